@@ -1,0 +1,60 @@
+/**
+ * Closed planar B-spline curve, counter-clockwise seen from the tip (+Z). Periodic: `n` control points and `n` knots
+ * over one period; knot `i + n` is knot `i` plus the period, control point `i + n` is control point `i`. Basis function
+ * `i` (degree p) lives on knots `i … i+p+1`; on the span starting at knot `k` the active ones are `k−p … k`. A corner
+ * is a knot repeated `degree` times.
+ */
+export interface Outline {
+  degree: number;
+  /** Parameter length of one turn (mm; close to the perimeter). */
+  period: number;
+  /** Non-decreasing, within [knots[0], knots[0] + period). */
+  knots: Float64Array;
+  controlX: Float64Array;
+  controlY: Float64Array;
+  /** Parameters of the corners, rising; empty for a smooth outline. */
+  corners: Float64Array;
+}
+
+/** How sure the fitted outline is of its own place. */
+export interface OutlineNoise {
+  /** Standard deviation of one point along the outline's normal (mm). */
+  sigma: number;
+  /** Points used. */
+  points: number;
+  /** Parameters at which `u` is tabulated, rising over one period. */
+  at: Float64Array;
+  /** Standard uncertainty (k = 1) of the outline's position along its normal at `at` (mm). */
+  u: Float64Array;
+}
+
+/** An outline fitted to points, with the evidence of the fit. */
+export interface FittedOutline {
+  outline: Outline;
+  noise: OutlineNoise;
+  /** Root mean square distance of the points from the outline (mm). */
+  rms: number;
+  /** Largest distance (mm). */
+  max: number;
+  /** The points the outline was fitted to, x0, y0, x1, … (mm), in order along the outline. */
+  points: Float64Array;
+  /** Parameter of each point's foot. */
+  parameters: Float64Array;
+  /** Final weight of each point, 0 … 1 (1 = fully trusted). */
+  weights: Float64Array;
+  /** Parameter intervals [from, to) without data; `to` may exceed the period. */
+  gaps: [number, number][];
+  /** Indices of points the robust weights set aside. */
+  setAside: number[];
+  converged: boolean;
+  iterations: number;
+}
+
+/** The two edges and two sides of a section outline, found once and used by every characteristic. */
+export interface SectionEdges {
+  /** Parameter of the leading and trailing edge points (nose of the edge, or middle of a flat end). */
+  leading: number;
+  trailing: number;
+  /** Running counter-clockwise from the leading edge the outline first passes the … side. */
+  firstSide: 'suction' | 'pressure';
+}

@@ -1,0 +1,81 @@
+import * as v from 'valibot';
+import { finiteNumber as num } from './value.ts';
+
+/** The plan of one part number: sections, zones, limits, uncertainty and decision rule. Millimetres and degrees. */
+
+export const directionSchema = v.picklist(['+X', '-X', '+Y', '-Y']);
+
+const limits = {
+  /** Requirement; absent means: the nominal blade's own value. */
+  nominal: v.optional(num),
+  /** Lower and upper limit, absolute. Either may be absent (one-sided). */
+  lower: v.optional(num),
+  upper: v.optional(num),
+  /** Limits as amounts from the nominal value; `minus` is given as a positive amount below it. */
+  plus: v.optional(num),
+  minus: v.optional(num),
+};
+
+export const planCharacteristicSchema = v.strictObject({
+  /** Number on the drawing; absent: counted on. */
+  number: v.optional(num),
+  /** Path of the value in a section result, such as `chordFar`, `leadingEdge.radiusFit`, `twistFitDeg`, or `bow`. */
+  of: v.string(),
+  name: v.optional(v.string()),
+  /** Set-back (mm) or fraction, where the quantity is a list. */
+  at: v.optional(num),
+  /** Section ids it applies to; absent means all. */
+  sections: v.optional(v.array(v.string())),
+  ...limits,
+});
+export type PlanCharacteristic = v.InferOutput<typeof planCharacteristicSchema>;
+
+/** A zone of the surface by side and height; profile limits may be unequal. */
+export const planZoneSchema = v.strictObject({
+  name: v.string(),
+  side: v.picklist(['suction', 'pressure', 'leading-edge', 'trailing-edge', 'all']),
+  /** Heights (mm); absent means the whole span. */
+  from: v.optional(num),
+  to: v.optional(num),
+  /** Outside material allowed (mm, positive) and missing material allowed (mm, positive amount). */
+  plus: num,
+  minus: num,
+});
+export type PlanZone = v.InferOutput<typeof planZoneSchema>;
+
+export const planSchema = v.strictObject({
+  $schema: v.optional(v.string()),
+  schema: v.literal('camberwright/plan'),
+  schemaVersion: v.literal(1),
+  part: v.optional(
+    v.strictObject({ number: v.optional(v.string()), name: v.optional(v.string()), issue: v.optional(v.string()) }),
+  ),
+  serial: v.optional(v.string()),
+  /** Which way the leading edge points; absent means -X. */
+  leadingEdgeTowards: v.optional(directionSchema),
+  sections: v.optional(v.strictObject({ heights: v.optional(v.array(num)), ids: v.optional(v.array(v.string())) })),
+  /** Set-back of the edge zones from the nose (mm); absent: 5 % of chord, at least 3 nominal edge radii. */
+  edgeZone: v.optional(num),
+  setbacks: v.optional(v.array(num)),
+  zones: v.optional(v.array(planZoneSchema)),
+  characteristics: v.optional(v.array(planCharacteristicSchema)),
+  uncertainty: v.optional(
+    v.strictObject({
+      /** Standard uncertainty of the equipment at a point (mm, k = 1), added in quadrature; 0 when absent. */
+      equipment: v.optional(num),
+    }),
+  ),
+  decision: v.optional(
+    v.strictObject({
+      /** 'guarded': limits moved in by g = factor × u. 'simple': value against limit. */
+      rule: v.picklist(['guarded', 'simple']),
+      factor: v.optional(num),
+    }),
+  ),
+  /** Datum features named by the drawing; while no datum fit is made, what depends on position is not proven. */
+  datums: v.optional(v.array(v.string())),
+  /** Least share of a zone or section that must be measured for a verdict, 0 … 1. */
+  minCoverage: v.optional(num),
+  pivot: v.optional(v.tuple([num, num, num])),
+});
+export type Plan = v.InferOutput<typeof planSchema>;

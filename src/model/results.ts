@@ -1,0 +1,252 @@
+import * as v from 'valibot';
+import { finiteNumber as num, valueSchema } from './value.ts';
+
+/** The results document: one JSON file, the same from app, command line and library. Lengths in mm, angles in degrees. */
+
+export const verdictSchema = v.picklist(['pass', 'fail', 'not-proven', 'not-measured', 'no-limit', 'not-applicable']);
+export type Verdict = v.InferOutput<typeof verdictSchema>;
+
+const point3 = v.tuple([num, num, num]);
+const V = valueSchema;
+
+export const sideSchema = v.picklist(['suction', 'pressure', 'leading-edge', 'trailing-edge']);
+export type Side = v.InferOutput<typeof sideSchema>;
+
+/** A place on the blade: height and position along the outline (mm from the leading edge, suction side negative). */
+export const placeSchema = v.strictObject({ height: num, along: num, side: sideSchema, point: point3 });
+export type Place = v.InferOutput<typeof placeSchema>;
+
+const placedValue = v.strictObject({ ...valueSchema.entries, place: v.nullable(placeSchema) });
+export type PlacedValue = v.InferOutput<typeof placedValue>;
+
+const edgeFault = v.strictObject({ code: v.string(), message: v.string() });
+
+export const edgeMeasuresSchema = v.strictObject({
+  pointX: V,
+  pointY: V,
+  /** 1 / curvature at the nose, R-OSC. */
+  radiusNose: V,
+  /** Least-squares circle over ±60° of normal direction, R-LSQ. */
+  radiusFit: V,
+  ellipseA: V,
+  ellipseB: V,
+  /** b²/a of the ellipse. */
+  ellipseNoseRadius: V,
+  thicknessAt: v.array(v.strictObject({ setback: num, ...valueSchema.entries })),
+  fullness: V,
+  flatLength: V,
+  asymmetry: V,
+  faults: v.array(edgeFault),
+});
+export type EdgeMeasures = v.InferOutput<typeof edgeMeasuresSchema>;
+
+/** Everything measured on one section outline. */
+export const sectionMeasuresSchema = v.strictObject({
+  chordFar: V,
+  chordBitangent: V,
+  chordAxial: V,
+  chordCamber: V,
+  staggerFarDeg: V,
+  staggerBitangentDeg: V,
+  staggerCamberDeg: V,
+  /** Largest inscribed circle; `at` is its centre's fraction of the line of centres. */
+  thicknessMax: v.strictObject({ ...valueSchema.entries, at: v.nullable(num) }),
+  thicknessAt: v.array(v.strictObject({ fraction: num, ...valueSchema.entries })),
+  area: V,
+  perimeter: V,
+  centroidX: V,
+  centroidY: V,
+  principalAxisDeg: V,
+  camberAngleDeg: V,
+  metalAngleLeadingDeg: V,
+  metalAngleTrailingDeg: V,
+  camberMax: V,
+  leadingEdge: edgeMeasuresSchema,
+  trailingEdge: edgeMeasuresSchema,
+});
+export type SectionMeasures = v.InferOutput<typeof sectionMeasuresSchema>;
+
+/** Drawn outline: closed polyline of points (mm), counter-clockwise seen from the tip, starting at the leading edge. */
+const polyline = v.strictObject({
+  x: v.array(num),
+  y: v.array(num),
+  /** mm from the leading edge along the outline, suction side negative. */
+  along: v.array(num),
+});
+export type Polyline = v.InferOutput<typeof polyline>;
+
+export const sectionResultSchema = v.strictObject({
+  id: v.string(),
+  height: num,
+  /** Share of the nominal outline with measured points near enough, 0 … 1. */
+  coverage: v.nullable(num),
+  nominal: v.optional(sectionMeasuresSchema),
+  measured: v.optional(sectionMeasuresSchema),
+  twistFitDeg: v.optional(V),
+  twistChordDeg: v.optional(V),
+  displacementX: v.optional(V),
+  displacementY: v.optional(V),
+  /** For the plots: outlines, camber lines, and the deviation along the nominal outline (null = not measured). */
+  plot: v.optional(
+    v.strictObject({
+      nominal: v.nullable(polyline),
+      measured: v.nullable(polyline),
+      camber: v.nullable(v.strictObject({ x: v.array(num), y: v.array(num), radius: v.array(num) })),
+      along: v.array(num),
+      deviation: v.array(v.nullable(num)),
+      u: v.array(v.nullable(num)),
+    }),
+  ),
+});
+export type SectionResult = v.InferOutput<typeof sectionResultSchema>;
+
+export const inputSchema = v.strictObject({
+  name: v.string(),
+  sha256: v.string(),
+  format: v.string(),
+  unit: v.string(),
+  points: v.optional(num),
+  triangles: v.optional(num),
+  box: v.strictObject({ min: point3, max: point3 }),
+});
+export type InputRecord = v.InferOutput<typeof inputSchema>;
+
+export const alignmentSchema = v.strictObject({
+  /** 'best-fit' or 'given'. */
+  method: v.picklist(['best-fit', 'given']),
+  /** Row-major 4 × 4, measured → nominal. */
+  matrix: v.pipe(v.array(num), v.length(16)),
+  pivot: point3,
+  /** Translation at the pivot (mm) and rotations (degrees) in `rotationOrder`. */
+  translation: point3,
+  rotationDeg: point3,
+  rotationOrder: v.string(),
+  /** The same rotation read in the other order, and the inverse (moves the programme instead of the part). */
+  otherReading: v.strictObject({ rotationDeg: point3, rotationOrder: v.string() }),
+  inverse: v.strictObject({ translation: point3, rotationDeg: point3, rotationOrder: v.string() }),
+  locks: v.array(v.picklist(['x', 'y', 'z', 'rx', 'ry', 'rz'])),
+  residual: v.strictObject({ rms: num, mean: num, max: num, count: num }),
+  /** The six plays (1 sigma, mm) with their unit motions [vx, vy, vz, wx·L, wy·L, wz·L], weakest first. */
+  plays: v.array(v.strictObject({ motion: v.pipe(v.array(num), v.length(6)), play: num, weak: v.boolean() })),
+  iterations: num,
+  converged: v.boolean(),
+  leftOut: v.strictObject({ count: num, reasons: v.record(v.string(), num) }),
+  /** 'proper' or 'mirrored' (the measured part fits as its mirror image; accepted knowingly). */
+  handedness: v.picklist(['proper', 'mirrored']),
+  /** Residual of the best rival placement over that of the chosen one; large is safe. */
+  rivalRatio: v.nullable(num),
+});
+export type Alignment = v.InferOutput<typeof alignmentSchema>;
+
+const nullable = v.array(v.array(v.nullable(num)));
+
+export const deviationMapSchema = v.strictObject({
+  heights: v.array(num),
+  /** Position of each cell (mm from the leading edge, suction side negative), a row a height. */
+  along: v.array(v.array(num)),
+  deviation: nullable,
+  u: nullable,
+});
+export type DeviationMap = v.InferOutput<typeof deviationMapSchema>;
+
+export const zoneDeviationSchema = v.strictObject({
+  zone: v.string(),
+  least: placedValue,
+  most: placedValue,
+  profileValue: V,
+  coverage: num,
+  verdict: verdictSchema,
+  /** Limits the verdict is held against (mm), null where the plan gives none. */
+  lower: v.nullable(num),
+  upper: v.nullable(num),
+  reason: v.optional(v.string()),
+});
+export type ZoneDeviation = v.InferOutput<typeof zoneDeviationSchema>;
+
+export const deviationSchema = v.strictObject({
+  count: num,
+  min: num,
+  max: num,
+  mean: num,
+  rms: num,
+  percentiles: v.strictObject({ p1: num, p5: num, p50: num, p95: num, p99: num }),
+  /** Measured share of the nominal area, 0 … 1. */
+  coverage: num,
+  /** Standard deviation of one point along the normal, found in the data (mm). */
+  noise: num,
+  outliers: v.strictObject({ count: num, listed: v.array(v.strictObject({ place: placeSchema, deviation: num })) }),
+  zones: v.array(zoneDeviationSchema),
+});
+export type Deviation = v.InferOutput<typeof deviationSchema>;
+
+export const characteristicSchema = v.strictObject({
+  id: v.string(),
+  number: num,
+  name: v.string(),
+  section: v.nullable(v.string()),
+  definition: v.string(),
+  requirement: v.strictObject({
+    nominal: v.nullable(num),
+    lower: v.nullable(num),
+    upper: v.nullable(num),
+    unit: v.string(),
+  }),
+  value: v.nullable(num),
+  /** Standard uncertainty (k = 1). */
+  u: v.nullable(num),
+  deviation: v.nullable(num),
+  /** Amount beyond the limit, sign kept; 0 inside; null when not measured or no limit. */
+  outOfTolerance: v.nullable(num),
+  verdict: verdictSchema,
+  /** Alignment the value stands on, such as 'best-fit', or 'none' where it does not depend on position. */
+  alignment: v.string(),
+  coverage: v.nullable(num),
+  reason: v.optional(v.string()),
+});
+export type Characteristic = v.InferOutput<typeof characteristicSchema>;
+
+export const trendsSchema = v.strictObject({
+  bow: V,
+  bowReference: v.string(),
+  leanDeg: V,
+  sweepDeg: V,
+  untwistDeg: V,
+});
+export type Trends = v.InferOutput<typeof trendsSchema>;
+
+const answer = v.strictObject({ text: v.string(), verdict: verdictSchema });
+export type Answer = v.InferOutput<typeof answer>;
+
+const warningSchema = v.strictObject({
+  code: v.string(),
+  message: v.string(),
+  where: v.nullable(v.string()),
+  remedy: v.nullable(v.string()),
+});
+
+export const SCHEMA_VERSION = 1;
+
+export const resultsSchema = v.strictObject({
+  $schema: v.string(),
+  schema: v.literal('camberwright/results'),
+  schemaVersion: v.literal(SCHEMA_VERSION),
+  tool: v.strictObject({ name: v.string(), version: v.string() }),
+  answers: v.strictObject({ part: v.optional(answer), sections: v.optional(answer) }),
+  inputs: v.strictObject({
+    nominal: v.optional(inputSchema),
+    measured: v.optional(v.array(inputSchema)),
+    plan: v.optional(v.strictObject({ name: v.string(), sha256: v.string() })),
+  }),
+  /** Every effective setting, defaults included. */
+  settings: v.record(v.string(), v.unknown()),
+  alignment: v.optional(alignmentSchema),
+  deviation: v.optional(deviationSchema),
+  map: v.optional(deviationMapSchema),
+  sections: v.array(sectionResultSchema),
+  trends: v.optional(trendsSchema),
+  characteristics: v.optional(v.array(characteristicSchema)),
+  warnings: v.array(warningSchema),
+  /** Seconds by step; kept last and apart so that two runs compare equal without it. */
+  timing: v.record(v.string(), num),
+});
+export type Results = v.InferOutput<typeof resultsSchema>;

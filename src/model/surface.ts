@@ -1,0 +1,38 @@
+/**
+ * The nominal surface: a smooth surface over (position along the outline `u`, height `z`), whatever its source.
+ * `u` runs from −1 (trailing edge) over the suction side to 0 (leading edge) and over the pressure side to +1 (trailing
+ * edge again); within each stretch between corners it is proportional to arc length at the given sections.
+ *
+ * Stored as a grid of bicubic Hermite nodes in a frame that turns and moves with the section, so that twist is
+ * interpolated as an angle (a straight-line loft would shrink twisted sections). Blade point at (u, z):
+ * `R(twist(z)) · q(u, z) + centre(z)`.
+ */
+export interface NominalSurface {
+  /** Rising heights of the section rows (mm). */
+  heights: Float64Array;
+  /** Non-decreasing positions of the columns from −1 to +1; equal neighbours mark a corner. */
+  columns: Float64Array;
+  /**
+   * Row-major rows × columns × 8: qx, qy, d/du (2), d/dz (2), d²/dudz (2). Derivatives at a doubled column are those
+   * of its own side.
+   */
+  nodes: Float64Array;
+  /** Section turning angle about +Z at the rows (rad), and its slope (rad/mm). */
+  twist: Float64Array;
+  twistSlope: Float64Array;
+  /** Centre of turning at the rows (mm), and its slope. */
+  centreX: Float64Array;
+  centreY: Float64Array;
+  centreXSlope: Float64Array;
+  centreYSlope: Float64Array;
+  /** Perimeter lengths from the leading edge at the rows, row-major rows × columns (mm, suction side negative). */
+  along: Float64Array;
+  /** Section names at the rows. */
+  sectionIds: string[];
+}
+
+/** A place on the nominal surface. */
+export interface SurfacePlace {
+  u: number;
+  height: number;
+}

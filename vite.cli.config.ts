@@ -1,0 +1,13 @@
+import { defineConfig } from 'vite';
+
+export default defineConfig({
+  build: {
+    ssr: true,
+    outDir: 'dist/cli',
+    target: 'node20',
+    rolldownOptions: {
+      input: { main: 'src/cli/main.ts', 'relate-worker': 'src/cli/relate-worker.ts' },
+      output: { entryFileNames: '[name].js', format: 'es' },
+    },
+  },
+});

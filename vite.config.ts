@@ -1,0 +1,14 @@
+import { defineConfig } from 'vite';
+
+export const isolation = {
+  'Cross-Origin-Opener-Policy': 'same-origin',
+  'Cross-Origin-Embedder-Policy': 'require-corp',
+};
+
+export default defineConfig({
+  base: './',
+  server: { headers: isolation },
+  preview: { headers: isolation },
+  worker: { format: 'es' },
+  build: { target: 'es2022', outDir: 'dist/app', assetsInlineLimit: 0, chunkSizeWarningLimit: 900 },
+});
