@@ -10,7 +10,7 @@ export const POINT_OUTLIER = 3;
 /** Every measured point related once to the nominal surface; arrays run parallel to the measured points. */
 export interface Relation {
   count: number;
-  /** Position of the foot along the outline, −1 … +1 (see NominalSurface). */
+  /** Position of the foot along the outline (mm, see NominalSurface). */
   u: Float64Array;
   /** Height of the foot (mm). */
   height: Float64Array;
