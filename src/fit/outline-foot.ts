@@ -81,7 +81,7 @@ function signedDistance(outline: Outline, x: number, y: number, t: number): numb
 
 function search(outline: Outline, x: number, y: number, guess: number): void {
   const pieces = outlinePieces(outline);
-  if (guess === guess && localSearch(outline, pieces, x, y, guess)) return;
+  if (!Number.isNaN(guess) && localSearch(outline, pieces, x, y, guess)) return;
   globalSearch(outline, pieces, x, y);
 }
 

@@ -90,8 +90,13 @@ function reach(
   bound += (Math.hypot(out[6], out[7]) * half ** 3) / 6;
   const at = span * 2 * (degree + 1);
   for (let power = 4; power <= degree; power++) {
-    const size = Math.hypot(coefficients[at + power], coefficients[at + degree + 1 + power]);
-    bound += size * power ** 4 * (middle + half) ** (power - 4) * half ** 4;
+    let binomial = 1;
+    let tail = 0;
+    for (let i = 0; i <= power; i++) {
+      if (i > 3) tail += binomial * middle ** (power - i) * half ** i;
+      binomial = (binomial * (power - i)) / (i + 1);
+    }
+    bound += Math.hypot(coefficients[at + power], coefficients[at + degree + 1 + power]) * tail;
   }
   return bound;
 }
