@@ -160,6 +160,16 @@ export const zoneDeviationSchema = v.strictObject({
   lower: v.nullable(num),
   upper: v.nullable(num),
   reason: v.optional(v.string()),
+  /** Where the zone lies: side, heights (mm, null = to the end) and how far the edge zones reach from the edges (mm). */
+  reach: v.optional(
+    v.strictObject({
+      side: v.picklist(['suction', 'pressure', 'leading-edge', 'trailing-edge', 'all']),
+      from: v.nullable(num),
+      to: v.nullable(num),
+      leading: num,
+      trailing: num,
+    }),
+  ),
 });
 export type ZoneDeviation = v.InferOutput<typeof zoneDeviationSchema>;
 
