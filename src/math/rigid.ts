@@ -105,7 +105,11 @@ export function movePoint(pose: Pose, p: ArrayLike<number>): Vec3 {
 }
 
 /** Moved points, in `out` when given (may be `points` itself). Layout x0, y0, z0, x1, … (mm). */
-export function movePoints(pose: Pose, points: Float64Array, out = new Float64Array(points.length)): Float64Array {
+export function movePoints(
+  pose: Pose,
+  points: Float64Array,
+  out: Float64Array = new Float64Array(points.length),
+): Float64Array {
   const [a, b, c, d, e, f, g, h, i] = pose.rotation;
   const [tx, ty, tz] = pose.translation;
   for (let k = 0; k < points.length; k += 3) {
@@ -120,7 +124,11 @@ export function movePoints(pose: Pose, points: Float64Array, out = new Float64Ar
 }
 
 /** Turned directions (no translation), in `out` when given. */
-export function turnVectors(pose: Pose, vectors: Float64Array, out = new Float64Array(vectors.length)): Float64Array {
+export function turnVectors(
+  pose: Pose,
+  vectors: Float64Array,
+  out: Float64Array = new Float64Array(vectors.length),
+): Float64Array {
   return movePoints({ rotation: pose.rotation, translation: new Float64Array(3) }, vectors, out);
 }
 
