@@ -1,0 +1,116 @@
+import { type CircleFit, fitCircle } from '../math/circle-fit.ts';
+import { fitNoseConic } from '../math/ellipse-fit.ts';
+import type { FittedOutline } from '../model/outline.ts';
+import type { SweepEnd } from './camber-sweep.ts';
+import { type Contour, contourAt, contourPoint, curvatureMaximum, parameterFrom } from './contour.ts';
+import { arcPoints, type EdgeArc, edgeArc, noseBetween } from './edge-arc.ts';
+import type { Inscribed } from './inscribed-circle.ts';
+import type { PositionNoise } from './position-noise.ts';
+
+/** Circle at the end of the line of centres. */
+export interface EndCircle {
+  x: number;
+  y: number;
+  radius: number;
+  kind: SweepEnd;
+  /** Outline stretch beyond the last contacts, parameters rising. */
+  from: number;
+  to: number;
+  /** Standard uncertainty of the centre (mm), null without noise. */
+  u: number | null;
+}
+
+/** A cap counts as a circle when a circle meets it within this share of its radius. */
+const CAP = 1e-4;
+/** Share of the arc left out at either end of a cap. */
+const MARGIN = 0.08;
+const RAD = Math.PI / 180;
+const place = contourPoint();
+
+/**
+ * Returns the circle at which the line of centres ends. Sharp end: the corner, radius 0. Flat end: the circle that
+ * touches the end. Round end of an exact outline: the circle of a circular cap, else the osculating circle at the
+ * greatest curvature (Blum's medial axis). Round end of a measured outline: circle or conic through the edge points,
+ * whichever the noise calls for.
+ * @param last last circle of the sweep
+ * @param way 1 at the trailing, −1 at the leading edge
+ * @param dx,dy outward unit direction of the line of centres
+ */
+export function endCircle(
+  contour: Contour,
+  last: Inscribed,
+  way: 1 | -1,
+  kind: SweepEnd,
+  dx: number,
+  dy: number,
+  fitted: FittedOutline | undefined,
+  noise: PositionNoise | null,
+): EndCircle {
+  const { outline } = contour;
+  const from = way > 0 ? last.first : last.second - outline.period;
+  const to = way > 0 ? last.second : last.first;
+  const end = (x: number, y: number, radius: number, u: number | null): EndCircle => ({
+    x,
+    y,
+    radius,
+    kind,
+    from,
+    to,
+    u,
+  });
+  const nose = noseBetween(contour, from, to, dx, dy);
+  const u = noise ? noise.at(nose) : null;
+  if (kind === 'flat') return end(last.x, last.y, last.radius, u);
+  if (kind === 'sharp') {
+    let at = nose;
+    for (const corner of outline.corners) {
+      const t = parameterFrom(outline, from, corner);
+      if (t < to) at = t;
+    }
+    contourAt(outline, at, place);
+    return end(place.x, place.y, 0, u);
+  }
+  if (noise && fitted) {
+    const found = noisyEnd(contour, nose, last, dx, dy, fitted, noise);
+    if (found) return end(...found);
+  }
+  const cap = capCircle(contour, from, to);
+  if (cap && cap.rms < CAP * cap.radius && Math.abs(cap.radius - last.radius) < 0.1 * last.radius)
+    return end(cap.x, cap.y, cap.radius, u);
+  contourAt(outline, curvatureMaximum(contour, from, to), place);
+  const radius = Math.min(1 / place.curvature, last.radius);
+  return end(place.x - radius * place.ty, place.y + radius * place.tx, radius, u);
+}
+
+function capCircle(contour: Contour, from: number, to: number): CircleFit | null {
+  const arc: EdgeArc = { from: from + MARGIN * (to - from), nose: from, to: to - MARGIN * (to - from) };
+  const points = arcPoints(contour.outline, undefined, arc);
+  return fitCircle(points.x, points.y, points.weights);
+}
+
+/** Circle unless a conic explains the points better than noise would; both over ±60° of normal direction or less. */
+function noisyEnd(
+  contour: Contour,
+  nose: number,
+  last: Inscribed,
+  dx: number,
+  dy: number,
+  fitted: FittedOutline,
+  noise: PositionNoise,
+): [number, number, number, number] | null {
+  const half = Math.max(30 * RAD, Math.min(60 * RAD, last.halfAngle));
+  const arc = edgeArc(contour, nose, dx, dy, half);
+  if (!arc) return null;
+  const { x, y, weights } = arcPoints(contour.outline, fitted, arc);
+  const circle = fitCircle(x, y, weights);
+  if (!circle) return null;
+  const variance = noise.sigma * noise.sigma;
+  const conic = fitNoseConic(x, y, weights, -dx, -dy);
+  const gain = conic ? (x.length * (circle.rms ** 2 - conic.rms ** 2)) / variance : 0;
+  if (!conic || gain < 6) {
+    const u = noise.sigma * Math.sqrt(circle.covariance[8]);
+    return [circle.x, circle.y, circle.radius, u];
+  }
+  const u = noise.sigma * Math.sqrt(conic.covariance[10]);
+  return [conic.noseX - conic.radius * dx, conic.noseY - conic.radius * dy, conic.radius, u];
+}

@@ -1,0 +1,149 @@
+import type { FittedOutline, SectionEdges } from '../model/outline.ts';
+import { type EndCircle, endCircle } from './camber-end.ts';
+import { type CamberHeading, camberHeading, type HeadingData } from './camber-heading.ts';
+import { sweepCamber } from './camber-sweep.ts';
+import type { Contour } from './contour.ts';
+import { type Inscribed, inscribedAt } from './inscribed-circle.ts';
+import type { PositionNoise } from './position-noise.ts';
+
+/** Line of centres of the inscribed circles (CL-MIC), from the leading to the trailing end circle. */
+export interface CamberLine {
+  /** Swept circles, without the end circles. */
+  circles: Inscribed[];
+  /** Length (mm) along the line from the leading end-circle centre to each swept centre. */
+  along: Float64Array;
+  /** Curvature of the line at each swept centre (1/mm). */
+  bend: Float64Array;
+  /** Length from end-circle centre to end-circle centre (mm). */
+  length: number;
+  leading: EndCircle;
+  trailing: EndCircle;
+  /** Smooth direction of the line, null when it cannot be found. */
+  heading: CamberHeading | null;
+}
+
+export interface CamberOptions {
+  /** Steps of the sweep over the section. */
+  steps: number;
+  /** Half the contact separation (degrees) below which the sweep of a measured outline stops. */
+  leastHalfAngleDeg: number;
+}
+
+/** Returns the line of centres of a section, or null when no inscribed circle is found. */
+export function camberLine(
+  contour: Contour,
+  edges: SectionEdges,
+  options: CamberOptions,
+  fitted: FittedOutline | undefined,
+  noise: PositionNoise | null,
+): CamberLine | null {
+  const leastHalfAngle = (options.leastHalfAngleDeg * Math.PI) / 180;
+  const sweep = sweepCamber(contour, edges.leading, edges.trailing, {
+    steps: options.steps,
+    leastHalfAngle,
+    noise: noise ? Math.max(noise.at(edges.leading), noise.at(edges.trailing)) : 0,
+  });
+  if (!sweep || sweep.circles.length < 5) return null;
+  let { circles } = sweep;
+  const first = circles[0];
+  const last = circles[circles.length - 1];
+  const rough = camberHeading(headingData(circles, [], noise));
+  const outL = rough ? rough.leading + Math.PI : Math.atan2(-first.ty, -first.tx);
+  const outT = rough ? rough.trailing : Math.atan2(last.ty, last.tx);
+  const leading = endCircle(contour, first, -1, sweep.leadingEnd, Math.cos(outL), Math.sin(outL), fitted, noise);
+  const trailing = endCircle(contour, last, 1, sweep.trailingEnd, Math.cos(outT), Math.sin(outT), fitted, noise);
+  circles = circles.filter((c) => isBefore(leading, c) && isBefore(c, trailing));
+  if (circles.length < 5) return null;
+  const data = headingData(circles, [leading, trailing], noise);
+  const along = data.along.slice(1, -1);
+  const length = data.along[data.along.length - 1];
+  const bend = data.bend.slice(1, -1);
+  return { circles, along, bend, length, leading, trailing, heading: camberHeading(data) };
+}
+
+/** True when `b` lies ahead of `a`, seen along the tangent of the one that has one. */
+function isBefore(a: Inscribed | EndCircle, b: Inscribed | EndCircle): boolean {
+  const t = 'tx' in a ? a : 'tx' in b ? b : null;
+  return t === null || (b.x - a.x) * t.tx + (b.y - a.y) * t.ty > 0;
+}
+
+/** Gathers the centres, with the end circles at either end when given, and how well each is known across the line. */
+function headingData(
+  circles: Inscribed[],
+  ends: EndCircle[],
+  noise: PositionNoise | null,
+): HeadingData & { bend: Float64Array } {
+  const all = ends.length === 2 ? [ends[0], ...circles, ends[1]] : circles;
+  const n = all.length;
+  const bend = bends(all);
+  const data = { x: new Float64Array(n), y: new Float64Array(n), along: new Float64Array(n), u: new Float64Array(n) };
+  all.forEach((c, i) => {
+    data.x[i] = c.x;
+    data.y[i] = c.y;
+    if (i > 0) data.along[i] = data.along[i - 1] + arcBetween(all[i - 1], c, 0.5 * (bend[i - 1] + bend[i]));
+    if ('first' in c) {
+      const contacts = noise ? Math.hypot(noise.at(c.first), noise.at(c.second)) : 1;
+      data.u[i] = contacts / (2 * Math.sin(c.halfAngle));
+    } else data.u[i] = noise ? noise.at(0.5 * (c.from + c.to)) : 1;
+  });
+  const gaps = new Float64Array(n).map(
+    (_, i) => 0.5 * (data.along[Math.min(n - 1, i + 1)] - data.along[Math.max(0, i - 1)]),
+  );
+  const mean = data.along[n - 1] / n;
+  for (let i = 0; i < n; i++) data.u[i] *= Math.sqrt(mean / gaps[i]);
+  const independent = noise ? Math.max(6, data.along[n - 1] / noise.window) : n;
+  return { ...data, bend, independent, noisy: noise !== null };
+}
+
+/** Curvature (1/mm) of the line of centres at each centre: circle through it and its neighbours. */
+function bends(all: { x: number; y: number }[]): Float64Array {
+  const n = all.length;
+  const bend = new Float64Array(n);
+  for (let i = 1; i < n - 1; i++) {
+    const [a, b, c] = [all[i - 1], all[i], all[i + 1]];
+    const cross = (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x);
+    const sides =
+      Math.hypot(b.x - a.x, b.y - a.y) * Math.hypot(c.x - b.x, c.y - b.y) * Math.hypot(c.x - a.x, c.y - a.y);
+    bend[i] = sides > 0 ? (2 * cross) / sides : 0;
+  }
+  bend[0] = bend[1];
+  bend[n - 1] = bend[n - 2];
+  return bend;
+}
+
+/** Length between neighbouring centres: the straight distance, raised by the bend. */
+function arcBetween(a: { x: number; y: number }, b: { x: number; y: number }, bend: number): number {
+  const straight = Math.hypot(b.x - a.x, b.y - a.y);
+  const turn = straight * bend;
+  return straight * (1 + (turn * turn) / 24);
+}
+
+/**
+ * Returns the inscribed circle at a length along the line of centres (mm from the leading end-circle centre), or null
+ * where the line holds no two-contact circle (inside an end circle's reach).
+ */
+export function circleAt(contour: Contour, line: CamberLine, at: number): Inscribed | null {
+  const { circles, along, bend } = line;
+  const n = circles.length;
+  if (at < along[0] || at > along[n - 1]) return null;
+  let low = 0;
+  let high = n - 1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (along[middle] <= at) low = middle;
+    else high = middle;
+  }
+  const near = at - along[low] < along[high] - at ? low : high;
+  const free = Number.POSITIVE_INFINITY;
+  const limits = { firstLow: -free, firstHigh: free, secondLow: -free, secondHigh: free };
+  let advance = at - along[near];
+  let found: Inscribed | null = null;
+  for (let turn = 0; turn < 4; turn++) {
+    found = inscribedAt(contour.outline, circles[near], advance, limits);
+    if (!found) return null;
+    const missing = at - along[near] - Math.sign(advance) * arcBetween(circles[near], found, bend[near]);
+    advance += missing;
+    if (Math.abs(missing) <= 1e-13 * line.length) break;
+  }
+  return found;
+}
