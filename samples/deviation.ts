@@ -13,28 +13,20 @@ const surface = new Float64Array(7);
 
 /**
  * Signed distance (mm, outside positive) of one point from a blade's surface, perpendicular to the surface in space,
- * with the foot. Projection onto the zero set of the in-plane distance, repeated to rest; exact to about 1e-12 mm for
- * points next to the surface.
+ * with the foot. The point moved straight up or down to the foot's height has its in-plane foot there too, so only the
+ * height is iterated: z = p_z + δ h with δ the in-plane distance and h the section's outward rate. Exact to about
+ * 1e-12 mm for points next to the aerofoil.
  */
-export function distanceToBlade(
-  blade: BladeLaw,
-  px: number,
-  py: number,
-  pz: number,
-): BladePlace & { distance: number } {
-  let [x, y, z] = [px, py, pz];
-  let distance = 0;
+export function distanceToBlade(blade: BladeLaw, px: number, py: number, pz: number): BladePlace & { distance: number } {
+  let z = pz;
   for (let i = 0; i < 60; i++) {
-    sectionDistance(blade, x, y, z, found);
-    const [value, gx, gy, gz] = found;
-    const square = gx * gx + gy * gy + gz * gz;
-    const scale = (value + gx * (px - x) + gy * (py - y) + gz * (pz - z)) / square;
-    const [nextX, nextY, nextZ] = [px - scale * gx, py - scale * gy, pz - scale * gz];
-    const step = Math.hypot(nextX - x, nextY - y, nextZ - z);
-    [x, y, z] = [nextX, nextY, nextZ];
-    distance = scale * Math.sqrt(square);
+    sectionDistance(blade, px, py, z, found);
+    const next = pz - found[0] * found[3];
+    const step = Math.abs(next - z);
+    z = next;
     if (step < 1e-13) break;
   }
+  const distance = found[0] * Math.sqrt(1 + found[3] * found[3]);
   return { distance, piece: found[4] as Piece, t: found[5], height: z };
 }
 

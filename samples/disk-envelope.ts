@@ -103,19 +103,25 @@ export function outwardRate(form: SectionForm, rate: FormRate, piece: Piece, t: 
   return speed + rate.x * (cosP * nx - sinP * ny) + rate.y * (sinP * nx + cosP * ny);
 }
 
-/** Parameter of the ellipse's point next to (x, y), x ≥ 0, by Newton. */
+/** Parameter of the ellipse's point next to (x, y), x ≥ 0: the one root in the point's quadrant, bracketed Newton. */
 function ellipseFoot(a: number, b: number, x: number, y: number): number {
   const focal = a * a - b * b;
-  let angle = Math.atan2(a * y, b * x);
-  for (let i = 0; i < 50; i++) {
+  const height = Math.abs(y);
+  let low = 0;
+  let high = Math.PI / 2;
+  let angle = Math.atan2(a * height, b * x);
+  for (let i = 0; i < 100; i++) {
     const sin = Math.sin(angle);
     const cos = Math.cos(angle);
-    const slope = a * x * cos + b * y * sin - focal * (cos * cos - sin * sin);
-    const step = (a * x * sin - b * y * cos - focal * sin * cos) / Math.max(slope, 1e-3 * a * b);
-    angle -= step;
-    if (Math.abs(step) < 1e-15) break;
+    const value = a * x * sin - b * height * cos - focal * sin * cos;
+    if (value > 0) high = angle;
+    else low = angle;
+    const next = angle - value / (a * x * cos + b * height * sin - focal * (cos * cos - sin * sin));
+    const last = angle;
+    angle = next >= low && next <= high ? next : (low + high) / 2;
+    if (Math.abs(angle - last) < 1e-15) break;
   }
-  return angle;
+  return y < 0 ? -angle : angle;
 }
 
 /** Fraction of the arc whose disk touches the outline at the foot of the polar point (rho, bearing), by Newton. */

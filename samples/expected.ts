@@ -1,0 +1,96 @@
+import type { Pose } from '../src/model/pose.ts';
+import { type BladeLaw, deform, formAt, nominalBlade } from './blade.ts';
+import { FORGED_STOCK } from './blank.ts';
+import { SAMPLE_DEFORMATION, SAMPLE_HEIGHTS, SAMPLE_POSE, SAMPLE_SCAN } from './scenario.ts';
+import { type ExactSection, sectionValues } from './section-values.ts';
+
+const DEG = 180 / Math.PI;
+
+export interface ExpectedSection {
+  id: string;
+  height: number;
+  nominal: ExactSection;
+  measured: ExactSection;
+  /** Turn of the measured line of centres against the nominal one, about +Z, before any placement. */
+  twistDeg: number;
+  /** Shift of the middle of the line of centres, before any placement (mm). */
+  displacementX: number;
+  displacementY: number;
+}
+
+/** Every planted value of a measured blade against its nominal. */
+export interface Expected {
+  sections: ExpectedSection[];
+  /** BOW-END of the shift of the middle of the line of centres (mm), largest over the sections. */
+  bow: number;
+  /** Slope of the line through the first and last shift, in y and in x (degrees). */
+  leanDeg: number;
+  sweepDeg: number;
+  /** Twist of the last section less that of the first. */
+  untwistDeg: number;
+}
+
+/** Row-major 4 × 4 matrix of a pose. */
+export function matrixOf(pose: Pose): number[] {
+  const [r, t] = [pose.rotation, pose.translation];
+  return [r[0], r[1], r[2], t[0], r[3], r[4], r[5], t[1], r[6], r[7], r[8], t[2], 0, 0, 0, 1];
+}
+
+/** Exact values of nominal and measured sections at heights (mm), and of the shift along the span. */
+export function expectedValues(nominal: BladeLaw, measured: BladeLaw, heights: number[]): Expected {
+  const sections = heights.map((height, index) => {
+    const [from, to] = [formAt(nominal, height).form, formAt(measured, height).form];
+    return {
+      id: `S${String(index + 1).padStart(2, '0')}`,
+      height,
+      nominal: sectionValues(from),
+      measured: sectionValues(to),
+      twistDeg: (to.angle - from.angle) * DEG,
+      displacementX: to.x - from.x,
+      displacementY: to.y - from.y,
+    };
+  });
+  const [first, last] = [sections[0], sections[sections.length - 1]];
+  const rise = last.height - first.height;
+  const slopeX = (last.displacementX - first.displacementX) / rise;
+  const slopeY = (last.displacementY - first.displacementY) / rise;
+  const bows = sections.map(({ height, displacementX, displacementY }) =>
+    Math.hypot(
+      displacementX - first.displacementX - slopeX * (height - first.height),
+      displacementY - first.displacementY - slopeY * (height - first.height),
+    ),
+  );
+  return {
+    sections,
+    bow: Math.max(...bows),
+    leanDeg: Math.atan(slopeY) * DEG,
+    sweepDeg: Math.atan(slopeX) * DEG,
+    untwistDeg: last.twistDeg - first.twistDeg,
+  };
+}
+
+/** The table of the sample set: planted values, motion, scan and stock. Millimetres and degrees. */
+export function sampleExpected(outlierCount: number): object {
+  const nominal = nominalBlade();
+  const { blade: values, ...scan } = {
+    blade: expectedValues(nominal, deform(nominal, SAMPLE_DEFORMATION), SAMPLE_HEIGHTS),
+    points: SAMPLE_SCAN.points,
+    surroundings: SAMPLE_SCAN.surroundings,
+    noise: SAMPLE_SCAN.noise,
+    outlierCount,
+    shadows: SAMPLE_SCAN.shadows.map(({ piece, ...range }) => ({
+      side: ['leading-edge', 'pressure', 'trailing-edge', 'suction'][piece],
+      ...range,
+    })),
+    matrix: matrixOf(SAMPLE_POSE),
+  };
+  return {
+    about:
+      'Planted values. A best fit also turns and moves the blade as a whole, so twist and shift differ by a constant.',
+    unit: { length: 'mm', angle: 'deg' },
+    scan,
+    deformation: SAMPLE_DEFORMATION,
+    stock: FORGED_STOCK,
+    ...values,
+  };
+}

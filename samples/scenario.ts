@@ -1,0 +1,50 @@
+import { rotationExp } from '../src/math/rigid.ts';
+import type { Pose } from '../src/model/pose.ts';
+import type { Deformation } from './blade.ts';
+import type { ScanOptions } from './scan.ts';
+import type { Shadow } from './scan-cells.ts';
+import { PRESSURE, TRAILING } from './section-form.ts';
+import { evenHeights } from './tessellate.ts';
+
+/** Heights of the sample section table (mm): 21 from 0 to 120. */
+export const SAMPLE_HEIGHTS = evenHeights(21);
+
+/** What was done to the finished sample blade: leading edge too sharp about 84 mm, the rest inside its limits. */
+export const SAMPLE_DEFORMATION: Deformation = {
+  twistDeg: [0, 0.25],
+  bow: [0, 0.08],
+  thickness: [0.03],
+  trailing: [0.008],
+  centres: [-0.04],
+  bands: [{ of: 'leading', centre: 84, halfWidth: 15, amount: -0.042 }],
+};
+
+/** Parts of the finished sample blade the scanner did not see: on the pressure side, and of the trailing edge. */
+export const SAMPLE_SHADOWS: Shadow[] = [
+  { piece: PRESSURE, fromT: 0.35, toT: 0.6, fromHeight: 32, toHeight: 45 },
+  { piece: TRAILING, fromT: -1, toT: 1, fromHeight: 99, toHeight: 105 },
+];
+
+/** Pose from a rotation vector (degrees) and a translation (mm). */
+export function poseOf(rotationDeg: number[], translation: number[]): Pose {
+  const vector = rotationDeg.map((angle) => (angle * Math.PI) / 180);
+  return { rotation: rotationExp(vector), translation: Float64Array.from(translation) };
+}
+
+/** Planted motion of the finished sample blade, measured → nominal. */
+export const SAMPLE_POSE = poseOf([24, -31, 97], [41, -18, 63]);
+
+/** How the finished sample blade was scanned. */
+export const SAMPLE_SCAN = {
+  points: 194_000,
+  seed: 2107,
+  noise: 0.004,
+  outliers: 0.001,
+  edgeDensity: 4,
+  from: -3.5,
+  to: 120,
+  surroundings: 6000,
+  normals: true,
+  shadows: SAMPLE_SHADOWS,
+  pose: SAMPLE_POSE,
+} satisfies ScanOptions;
