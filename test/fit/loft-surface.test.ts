@@ -45,10 +45,11 @@ describe('loftSurface', () => {
     const surface = loftSurface(exactLoft(9, 400));
     const target = makeNominalTarget(surface);
     const place = new Float64Array(PLACE_SIZE);
+    const [uMin, uMax] = [surface.columns[0], surface.columns[surface.columns.length - 1]];
     const points: number[] = [];
     const wanted: number[][] = [];
     for (let i = 0; i < 400; i++) {
-      const u = surface.columns[0] * (1 - (i + 0.5) / 200);
+      const u = uMin + ((i + 0.5) / 400) * (uMax - uMin);
       const z = 3 + ((i * 37) % 114);
       const distance = i % 2 === 0 ? 0.2 : -0.15;
       evaluateSurface(surface, u, z, place);
