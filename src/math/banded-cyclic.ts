@@ -28,8 +28,8 @@ export function cyclicMatrix(size: number, band: number, border: number): Cyclic
 
 /** Adds to the entry (i, j); either triangle, once per pair. The entry must lie in the band or in a dense row. */
 export function addCyclic(matrix: CyclicMatrix, i: number, j: number, value: number): void {
-  const low = i < j ? i : j;
-  const high = i < j ? j : i;
+  const low = Math.min(i, j);
+  const high = Math.max(i, j);
   const inner = matrix.size - matrix.border;
   if (high >= inner) matrix.rows[(high - inner) * matrix.size + low] += value;
   else matrix.bands[low * (matrix.band + 1) + high - low] += value;
@@ -138,7 +138,7 @@ export function inverseCyclic(factor: CyclicMatrix): CyclicMatrix {
     for (let c = reach; c >= 0; c--) {
       let sum = c === 0 ? 1 / pivot : 0;
       for (let d = 1; d <= reach; d++) {
-        const low = d < c ? d : c;
+        const low = Math.min(d, c);
         sum -= bands[at + d] * inverse.bands[(j + low) * width + Math.abs(d - c)];
       }
       for (let r = 0; r < border; r++) sum -= rows[r * size + j] * z[r * size + j + c];
@@ -150,8 +150,8 @@ export function inverseCyclic(factor: CyclicMatrix): CyclicMatrix {
 
 /** Returns the entry (i, j) of a matrix in this layout; zero outside its pattern. */
 export function entryCyclic(matrix: CyclicMatrix, i: number, j: number): number {
-  const low = i < j ? i : j;
-  const high = i < j ? j : i;
+  const low = Math.min(i, j);
+  const high = Math.max(i, j);
   const inner = matrix.size - matrix.border;
   if (high >= inner) return matrix.rows[(high - inner) * matrix.size + low];
   return high - low > matrix.band ? 0 : matrix.bands[low * (matrix.band + 1) + high - low];
