@@ -17,7 +17,12 @@ const surface = new Float64Array(7);
  * height is iterated: z = p_z + δ h with δ the in-plane distance and h the section's outward rate. Exact to about
  * 1e-12 mm for points next to the aerofoil.
  */
-export function distanceToBlade(blade: BladeLaw, px: number, py: number, pz: number): BladePlace & { distance: number } {
+export function distanceToBlade(
+  blade: BladeLaw,
+  px: number,
+  py: number,
+  pz: number,
+): BladePlace & { distance: number } {
   let z = pz;
   for (let i = 0; i < 60; i++) {
     sectionDistance(blade, px, py, z, found);

@@ -1,9 +1,12 @@
+import { composePoses } from '../src/math/rigid.ts';
 import type { Pose } from '../src/model/pose.ts';
+import { exactBestFit } from './best-fit.ts';
 import { type BladeLaw, deform, formAt, nominalBlade } from './blade.ts';
 import { FORGED_STOCK } from './blank.ts';
-import { SAMPLE_DEFORMATION, SAMPLE_HEIGHTS, SAMPLE_POSE, SAMPLE_SCAN } from './scenario.ts';
+import { SAMPLE_DEFORMATION, SAMPLE_HEIGHTS, SAMPLE_POSE, type SAMPLE_SCAN } from './scenario.ts';
 import { type ExactSection, sectionValues } from './section-values.ts';
 
+const SIDES = ['leading-edge', 'pressure', 'trailing-edge', 'suction'];
 const DEG = 180 / Math.PI;
 
 export interface ExpectedSection {
@@ -70,27 +73,28 @@ export function expectedValues(nominal: BladeLaw, measured: BladeLaw, heights: n
 }
 
 /** The table of the sample set: planted values, motion, scan and stock. Millimetres and degrees. */
-export function sampleExpected(outlierCount: number): object {
+export function sampleExpected(settings: typeof SAMPLE_SCAN, outlierCount: number): object {
   const nominal = nominalBlade();
-  const { blade: values, ...scan } = {
-    blade: expectedValues(nominal, deform(nominal, SAMPLE_DEFORMATION), SAMPLE_HEIGHTS),
-    points: SAMPLE_SCAN.points,
-    surroundings: SAMPLE_SCAN.surroundings,
-    noise: SAMPLE_SCAN.noise,
-    outlierCount,
-    shadows: SAMPLE_SCAN.shadows.map(({ piece, ...range }) => ({
-      side: ['leading-edge', 'pressure', 'trailing-edge', 'suction'][piece],
-      ...range,
-    })),
-    matrix: matrixOf(SAMPLE_POSE),
-  };
+  const measured = deform(nominal, SAMPLE_DEFORMATION);
+  const { points, surroundings, noise, shadows, seed } = settings;
+  const fit = exactBestFit(nominal, measured, { shadows });
   return {
     about:
-      'Planted values. A best fit also turns and moves the blade as a whole, so twist and shift differ by a constant.',
+      'Planted values. A best fit also turns and moves the blade as a whole, so twist and shift differ by what ' +
+      'bestFitMatrix holds beyond plantedMatrix.',
     unit: { length: 'mm', angle: 'deg' },
-    scan,
+    plantedMatrix: matrixOf(SAMPLE_POSE),
+    bestFitMatrix: matrixOf(composePoses(fit, SAMPLE_POSE)),
+    scan: {
+      seed,
+      points,
+      surroundings,
+      noise,
+      outlierCount,
+      shadows: shadows.map(({ piece, ...range }) => ({ side: SIDES[piece], ...range })),
+    },
     deformation: SAMPLE_DEFORMATION,
     stock: FORGED_STOCK,
-    ...values,
+    ...expectedValues(nominal, measured, SAMPLE_HEIGHTS),
   };
 }
