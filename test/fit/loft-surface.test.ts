@@ -1,24 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { nominalBlade } from '../../samples/blade.ts';
-import { outlinePlaces, outlineSteps } from '../../samples/outline-grid.ts';
 import { makeScan } from '../../samples/scan.ts';
-import { evenHeights, exactSections } from '../../samples/tessellate.ts';
 import { chordParameters, interpolateOutline } from '../../src/fit/interpolate-outline.ts';
 import { type LoftSection, loftSurface } from '../../src/fit/loft-surface.ts';
 import { mortonOrder } from '../../src/spatial/morton-order.ts';
 import { emptyFeet, nominalFeet } from '../../src/spatial/nominal-feet.ts';
 import { makeNominalTarget } from '../../src/spatial/nominal-target.ts';
 import { alongAt, evaluateSurface, PLACE_SIZE } from '../../src/spatial/surface-evaluate.ts';
-
-function exactLoft(heights: number, points: number): LoftSection[] {
-  const table = exactSections(evenHeights(heights), points, nominalBlade());
-  const trailing = outlinePlaces(outlineSteps(points)).findIndex((p) => p.piece === 2 && Math.abs(p.t) < 1e-9);
-  return table.sections.map((section) => {
-    const { at } = chordParameters(section.points);
-    const edges = { leading: at[0], trailing: at[trailing], firstSide: 'pressure' as const };
-    return { id: section.id, height: section.height, outline: interpolateOutline(section.points), edges };
-  });
-}
+import { exactLoft } from '../support/exact-nominal.ts';
 
 describe('loftSurface', () => {
   test('points of the exact blade lie on the loft, between its sections too', () => {
