@@ -11,9 +11,14 @@ export interface MapOptions {
   cell: number;
   /** Cells grow until this many points are to be expected in each (sparse scans). */
   pointsACell: number;
+  /** Cells narrow towards the noses of the edges while this many points are to be expected. */
+  pointsAnEdgeCell: number;
 }
 
-export const MAP_DEFAULTS: MapOptions = { cell: 0.5, pointsACell: 12 };
+export const MAP_DEFAULTS: MapOptions = { cell: 0.5, pointsACell: 8, pointsAnEdgeCell: 5 };
+
+/** Cells with fewer points to be expected count as measured with one, others with two. */
+const FEW_POINTS = 8;
 
 /** The surface map with everything later steps ask of it. */
 export interface SurfaceMap {
@@ -35,7 +40,7 @@ export interface SurfaceMap {
 /**
  * Returns the noise-averaged deviation on a grid over the nominal surface, with coverage, noise and strays. A cell's
  * value is the mean of its points (lone strays left out), its uncertainty noise / √n. A cell counts as measured with two
- * points, or with one where fewer than four are to be expected. Flags strays in `relation`.
+ * points, or with one where fewer than eight are to be expected. Flags strays in `relation`.
  */
 export function surfaceMap(surface: NominalSurface, relation: Relation, options: MapOptions): SurfaceMap {
   const { cells, sorted } = cellsForDensity(surface, relation, options);
@@ -57,7 +62,7 @@ export function surfaceMap(surface: NominalSurface, relation: Relation, options:
       counts[k]++;
     }
     area += cells.area[k];
-    if (counts[k] < (density * cells.area[k] < 4 ? 1 : 2)) continue;
+    if (counts[k] < (density * cells.area[k] < FEW_POINTS ? 1 : 2)) continue;
     measured += cells.area[k];
     deviation[k] = sum / counts[k];
     u[k] = noise / Math.sqrt(counts[k]);
@@ -86,7 +91,7 @@ function cellsForDensity(
   const density = typicalDensity(cells, sorted);
   if (density > 0) {
     size = Math.min(Math.max(size, Math.sqrt(options.pointsACell / density)), 20 * options.cell);
-    const leastWidth = Math.min(size, options.pointsACell / (density * size));
+    const leastWidth = Math.min(size, options.pointsAnEdgeCell / (density * size));
     cells = surfaceCells(surface, size, leastWidth);
     sorted = sortIntoCells(relation, cells);
   }
