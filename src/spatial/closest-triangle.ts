@@ -43,12 +43,66 @@ export function closestTriangles(
   out: ClosestTriangles,
   maxDistance = Infinity,
 ): void {
+  const size = Math.min(BLOCK, to - from);
+  const local = new Float64Array(3 * size);
+  const found = new Int32Array(size);
+  const feet = emptyClosest(size);
+  const scratch: Descent = { stack: new Int32Array(tree.depth + 2), reach: new Float64Array(tree.depth + 2) };
+  for (let first = from; first < to; first += size) {
+    const count = Math.min(size, to - first);
+    for (let k = 0; k < count; k++) {
+      const i = 3 * (order === null ? first + k : order[first + k]);
+      local[3 * k] = points[i];
+      local[3 * k + 1] = points[i + 1];
+      local[3 * k + 2] = points[i + 2];
+    }
+    descend(tree, local, count, maxDistance, scratch, found);
+    for (let k = 0; k < count; k++) {
+      if (found[k] < 0) {
+        feet.triangle[k] = -1;
+        feet.distance[k] = Infinity;
+        feet.point.fill(NaN, 3 * k, 3 * k + 3);
+      } else {
+        writeSignedFoot(tree, found[k], local[3 * k], local[3 * k + 1], local[3 * k + 2], k, feet);
+      }
+    }
+    const { triangle, distance, point } = feet;
+    for (let k = 0; k < count; k++) {
+      const i = order === null ? first + k : order[first + k];
+      out.triangle[i] = triangle[k];
+      out.distance[i] = distance[k];
+    }
+    if (out.point.length === 0) continue;
+    for (let k = 0; k < count; k++) {
+      const i = 3 * (order === null ? first + k : order[first + k]);
+      out.point[i] = point[3 * k];
+      out.point[i + 1] = point[3 * k + 1];
+      out.point[i + 2] = point[3 * k + 2];
+    }
+  }
+}
+
+/** Points gathered at a time, so that the misses of a random read overlap. */
+const BLOCK = 1024;
+
+/** Nodes put aside on the way down, and the squares of their distances. */
+interface Descent {
+  stack: Int32Array;
+  reach: Float64Array;
+}
+
+/** Writes the tree's number of the closest triangle of each point, or −1. */
+function descend(
+  tree: TriangleTree,
+  points: Float64Array,
+  count: number,
+  maxDistance: number,
+  scratch: Descent,
+  out: Int32Array,
+): void {
   const { nodes, links, blocks, ids } = tree;
-  const wanted = tree.depth + 2;
-  const stack = new Int32Array(wanted);
-  const reach = new Float64Array(wanted);
-  for (let place = from; place < to; place++) {
-    const i = order === null ? place : order[place];
+  const { stack, reach } = scratch;
+  for (let i = 0; i < count; i++) {
     const x = points[3 * i];
     const y = points[3 * i + 1];
     const z = points[3 * i + 2];
@@ -154,12 +208,6 @@ export function closestTriangles(
       if (top < 0) break;
       link = stack[top];
     }
-    if (found < 0) {
-      out.triangle[i] = -1;
-      out.distance[i] = Infinity;
-      if (out.point.length > 0) out.point.fill(NaN, 3 * i, 3 * i + 3);
-    } else {
-      writeSignedFoot(tree, found, x, y, z, i, out);
-    }
+    out[i] = found;
   }
 }
