@@ -11,11 +11,11 @@ export const SAMPLE_HEIGHTS = evenHeights(21);
 
 /** What was done to the finished sample blade: leading edge too sharp about 84 mm, the rest inside its limits. */
 export const SAMPLE_DEFORMATION: Deformation = {
-  twistDeg: [0, 0.25],
-  bow: [0, 0.08],
-  thickness: [0.03],
+  twistDeg: [0, -0.25],
+  bow: [0, -0.08],
+  thickness: [0.025, -0.005],
   trailing: [0.008],
-  centres: [-0.04],
+  centres: [-0.02],
   bands: [{ of: 'leading', centre: 84, halfWidth: 15, amount: -0.042 }],
 };
 
