@@ -4,7 +4,7 @@ import { countDuplicates } from './hash-points.ts';
 import { type DoubleStore, doubleStore, exactDoubles, push3 } from './stores.ts';
 
 /** Share of points without finite coordinates from which a cloud is refused. */
-export const MAX_NON_FINITE_SHARE = 0.01;
+const MAX_NON_FINITE_SHARE = 0.01;
 
 /** Points as they come in; those without finite coordinates are counted and left out. */
 export interface CloudBuilder {

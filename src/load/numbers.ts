@@ -1,15 +1,16 @@
 const POWERS = Float64Array.from({ length: 23 }, (_, i) => Number(`1e${i}`));
 const POINT = 46;
+const decoder = new TextDecoder();
 
 /** Returns the ASCII text of `bytes[from, to)`; bytes above 127 become U+FFFD or their UTF-8 character. */
 export function textOf(bytes: Uint8Array, from: number, to: number): string {
-  return new TextDecoder().decode(bytes.subarray(from, to));
+  return decoder.decode(bytes.subarray(from, to));
 }
 
 /**
  * Returns the number written in `bytes[from, to)`, equal to `Number()` of the same text, or NaN when it is none.
- * Up to 15 significant digits and a power of ten within ±22 are exact in one multiplication or division (Clinger 1990);
- * all else goes through `Number()`.
+ * Whole mantissas below 2^53 (15 significant digits, often 16) and a power of ten within ±22 are exact in one
+ * multiplication or division (Clinger 1990); all else goes through `Number()`.
  *
  * @param decimal byte of the decimal mark
  */
@@ -28,7 +29,7 @@ export function parseNumber(bytes: Uint8Array, from: number, to: number, decimal
     if (c >= 48 && c <= 57) {
       digits++;
       if (significant > 0 || c !== 48) significant++;
-      if (significant <= 15) {
+      if (significant <= 16) {
         mantissa = mantissa * 10 + (c - 48);
         if (fraction) exponent--;
       }
@@ -49,7 +50,7 @@ export function parseNumber(bytes: Uint8Array, from: number, to: number, decimal
     }
     exponent += minus ? -power : power;
   }
-  if (significant > 15 || exponent > 22 || exponent < -22) {
+  if (significant > 16 || mantissa > Number.MAX_SAFE_INTEGER || exponent > 22 || exponent < -22) {
     return Number(textOf(bytes, from, to).replace(String.fromCharCode(decimal), '.'));
   }
   const value = exponent < 0 ? mantissa / POWERS[-exponent] : mantissa * POWERS[exponent];

@@ -22,9 +22,10 @@ function parse(input: FormatInput): ByteSink {
   let row = 0;
   let skip = header.bodyOffset;
   let trailing = 0;
+  let ended = false;
 
-  /** Notes the field each property begins at. */
-  function place(bytes: Uint8Array, { name, properties }: PlyElement, line: number): void {
+  /** Notes the field each property begins at; false for a last line that breaks off. */
+  function place(bytes: Uint8Array, { name, properties }: PlyElement, line: number): boolean {
     let at = 0;
     for (let p = 0; p < properties.length && at <= fields.count; p++) {
       starts[p] = at;
@@ -32,7 +33,8 @@ function parse(input: FormatInput): ByteSink {
       const length = list ? fieldNumber(input, bytes, fields, at, line) : 0;
       at += length >= 0 && length % 1 === 0 ? 1 + length : Number.POSITIVE_INFINITY;
     }
-    if (at === fields.count) return;
+    if (at === fields.count) return true;
+    if (ended && at > fields.count) return false;
     const message = `A row of the element "${name}" has ${fields.count} values; ${at} were expected.`;
     throw loadError(input, 'load/column-count', message, `line ${line}`, 'Correct the line or export the file again.');
   }
@@ -66,7 +68,7 @@ function parse(input: FormatInput): ByteSink {
         trailing++;
         return;
       }
-      place(bytes, current, line);
+      if (!place(bytes, current, line)) return;
       if (current === layout.vertices) takeVertex(bytes, line);
       else if (current === layout.faces) takeFace(bytes, line);
       if (++row === current.count) {
@@ -84,6 +86,7 @@ function parse(input: FormatInput): ByteSink {
   }
 
   function end(): ParsedShape {
+    ended = true;
     feeder.end();
     const missing = elements[element];
     if (missing !== undefined) {

@@ -25,6 +25,7 @@ function parse(input: FormatInput): ByteSink {
   let found = 0;
   let lastLine = 0;
   let closed = false;
+  let ended = false;
 
   function coordinate(bytes: Uint8Array, field: number, line: number): number {
     const value = fieldNumber(input, bytes, fields, field, line);
@@ -57,6 +58,8 @@ function parse(input: FormatInput): ByteSink {
     splitBlank(bytes, from, to, fields);
     if (fields.count === 0) return;
     lastLine = line;
+    // A last line without line end may be cut: only the closing word counts.
+    if (ended && !firstIs(bytes, fields, 'endsolid')) return;
     if (firstIs(bytes, fields, 'vertex')) vertex(bytes, line);
     else if (firstIs(bytes, fields, 'facet')) {
       if (seen >= 0) throw wrong('A facet begins before the one before has ended.', line);
@@ -72,6 +75,7 @@ function parse(input: FormatInput): ByteSink {
   });
 
   function end(): ParsedShape {
+    ended = true;
     feeder.end();
     if (!closed || seen >= 0) {
       const message = `The file ends before "endsolid"; ${found} whole triangles were found.`;

@@ -40,7 +40,7 @@ export function isUnitLine(line: string): boolean {
 
 /** Words of a line whatever its separation: cut at blanks, tabs, commas and semicolons. */
 function roughWords(line: string): string[] {
-  return line.split(/[\s,;]+/).filter((word) => word !== '');
+  return line.split(/[\s,;"]+/).filter((word) => word !== '');
 }
 
 /** True when no word but a label in front is a number: the line names columns. */

@@ -26,7 +26,7 @@ function sniff(head: Uint8Array): boolean {
   const rows = headLines(head, true).filter((line) => line.trim() !== '' && !isComment(line) && !isUnitLine(line));
   if (rows.length === 0) return true;
   if (/^\s*"?[\w ]+"?\s*([[(][^\])]*[\])])?(\s*[,;\t]|\s+[a-z])/i.test(rows[0]) && rows.length === 1) return true;
-  return rows.slice(0, 3).some((line) => line.split(/[\s,;]+/).filter(isNumeric).length >= 2);
+  return rows.slice(0, 3).some((line) => line.split(/[\s,;"]+/).filter(isNumeric).length >= 2);
 }
 
 function takeSections(input: FormatInput, layout: TableLayout): RowTaker {
@@ -88,6 +88,7 @@ function parse(input: FormatInput): ByteSink {
   const taker = takers[layout.kind](input, layout);
   const fields = createFields();
   let rows = 0;
+  let ended = false;
 
   function note(bytes: Uint8Array, from: number, to: number, line: number): void {
     noteUnitText(input, layout.unit, textOf(bytes, from, to).replace(/^\s*[#/%]+/, ''), `line ${line}`);
@@ -108,6 +109,11 @@ function parse(input: FormatInput): ByteSink {
     splitTableLine(bytes, from, to, separation, fields);
     const last = fields.count - 1;
     if (last === width && fields.from[last] === fields.to[last]) fields.count--;
+    if (ended && fields.count < width) {
+      const message = `The last line breaks off: it has ${fields.count} of ${width} columns after ${rows} whole rows.`;
+      const remedy = 'Copy or export the file again; its end is missing.';
+      throw loadError(input, 'load/truncated', message, `line ${line}`, remedy);
+    }
     if (fields.count !== width) {
       if (isUnitLine(textOf(bytes, from, Math.min(to, from + 60)))) {
         note(bytes, from, to, line);
@@ -122,6 +128,7 @@ function parse(input: FormatInput): ByteSink {
   });
 
   function end(): ParsedShape {
+    ended = true;
     feeder.end();
     if (declared !== null && rows < declared) {
       const message = `The first line declares ${declared} rows; ${rows} were found.`;
