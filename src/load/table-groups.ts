@@ -76,6 +76,17 @@ export function groupRows(input: FormatInput, decimal: number): GroupRows {
     return finishSections(input, raw);
   }
 
+  /** Points whose label is a running number or name of their own. */
+  function numberedPoints(): Cloud {
+    const builder = cloudBuilder(input, groupOf.length, false);
+    for (let i = 0; i < groupOf.length; i++) {
+      addPoint(builder, values.data[3 * i], values.data[3 * i + 1], values.data[3 * i + 2], lines.data[i]);
+    }
+    const message = 'The first column numbers or names the points; columns 2 to 4 are read as x, y, z.';
+    warn(input, 'load/point-names', message, null, 'Name the columns in a header line if they mean something else.');
+    return finishCloud(builder, 'line');
+  }
+
   function cloud(): Cloud {
     const encoder = new TextEncoder();
     const numbers = groups.map(({ label, line }) => {
@@ -95,6 +106,10 @@ export function groupRows(input: FormatInput, decimal: number): GroupRows {
 
   function end(): SectionTable | Cloud {
     const numeric = groups.every(({ label }) => /^[+-]?\d+([.,]\d*)?$/.test(label));
+    const single = groups.length > 1 && groups.length === groupOf.length;
+    if (single && groups.every(({ label }, i) => !numeric || Number(label) === Number(groups[0].label) + i)) {
+      return numberedPoints();
+    }
     const height = heightColumn(groups, numeric);
     if (height >= 0) return sections(height);
     if (numeric) return cloud();

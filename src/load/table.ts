@@ -31,7 +31,19 @@ function sniff(head: Uint8Array): boolean {
 
 function takeSections(input: FormatInput, layout: TableLayout): RowTaker {
   const { sections, add } = sectionRows(input, layout);
-  return { add, end: () => finishSections(input, sections) };
+
+  function end(): Shape {
+    if (sections.length < 2 || layout.columns.id < 0 || sections.some(({ rows }) => rows > 1)) {
+      return finishSections(input, sections);
+    }
+    const builder = cloudBuilder(input, sections.length, false);
+    for (const { points, first, line } of sections) addPoint(builder, points.data[0], points.data[1], first, line);
+    const message = 'Every row has a name of its own; the rows are read as points x, y, z.';
+    warn(input, 'load/point-names', message, null, 'Give all rows of a section the same name if they are sections.');
+    return finishCloud(builder, 'line');
+  }
+
+  return { add, end };
 }
 
 function takeGroups(input: FormatInput, { separation: { decimal } }: TableLayout): RowTaker {

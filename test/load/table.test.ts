@@ -225,3 +225,17 @@ test('rows beyond the first 64 kB, in pieces that cut lines', async () => {
   const error = await failure(text.replace(rows[4000], `${rows[4000]}x`), {}, 997);
   expect([error.code, error.where]).toEqual(['load/not-a-number', 'file, line 4001, column 3']);
 });
+
+test.each([
+  ['1 4.5 7 9\n2 5 8.5 9\n3 6 9 1.5\n'],
+  ['P1;4,5;7;9\nP2;5;8,5;9\nP3;6;9;1,5\n'],
+  ['id,z,y,x\n1,9,7,4.5\n7,9,8.5,5\n3,1.5,9,6\n'],
+])('points with numbers or names of their own: %j', async (text) => {
+  const { shape, warnings } = await read(text);
+  expect(shape.kind === 'cloud' && Array.from(shape.positions)).toEqual([4.5, 7, 9, 5, 8.5, 9, 6, 9, 1.5]);
+  expect(warnings[0].code).toBe('load/point-names');
+});
+
+test.each(['z [mm]  x [mm]  y [mm]', '# z x y', 'Z_mm X_mm Y_mm'])('points under the header %j', async (head) => {
+  expect((await readCloud(`${head}\n9 4.5 7\n1.5 6 9\n`)).positions).toEqual(Float64Array.of(4.5, 7, 9, 6, 9, 1.5));
+});
