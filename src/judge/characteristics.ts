@@ -37,8 +37,8 @@ export function judgeCharacteristics(
   for (const item of wanted) {
     const entry = catalogueEntry(item.of)!;
     if (entry.scope === 'span') {
-      if (trends)
-        add(judgeOne(item, entry, null, trends[entry.of as keyof Trends] as Value, plan, method), item.number);
+      const value = trends ? (trends[entry.of as keyof Trends] as Value) : noTrend(entry);
+      add(judgeOne(item, entry, null, value, spanSize(entry, sections), plan, method), item.number);
       continue;
     }
     for (const section of sections)
@@ -49,6 +49,10 @@ export function judgeCharacteristics(
   }
   for (const zone of zones) if (zone.lower !== null || zone.upper !== null) add(profileRow(zone, method));
   return rows;
+}
+
+function noTrend(entry: CatalogueEntry): Value {
+  return unmeasured('not-measured', 'Too few sections are measured for a trend over the span.', entry.unit, '–');
 }
 
 /** Every main quantity, lists by each of their places, so that the table is whole without a plan. */
