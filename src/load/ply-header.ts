@@ -24,7 +24,7 @@ const TYPES: Record<string, ScalarType> = {
   float64: 'f64',
 };
 
-export interface PlyProperty {
+interface PlyProperty {
   name: string;
   type: ScalarType;
   /** Type of the length of a list; null for a single value. */
