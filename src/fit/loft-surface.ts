@@ -38,7 +38,8 @@ export function loftSurface(sections: readonly LoftSection[]): NominalSurface {
   );
   const anchors = rows.map((row) => [-row.suctionLength, ...(keepCorners ? row.corners : []), row.pressureLength]);
   const anchorsU = anchors[0].map((_, i) => anchors.reduce((sum, list) => sum + list[i], 0) / anchors.length);
-  const closedSmoothly = anchorsU.length === 2 && !(keepCorners && rows[0].cornerAtTrailing);
+  const cornerAtTrailing = keepCorners && rows[0].cornerAtTrailing;
+  const closedSmoothly = anchorsU.length === 2 && !cornerAtTrailing;
   const columns = columnsOf(rows, anchorsU);
   const width = columns.length;
   const heights = Float64Array.from(sections, (section) => section.height);
@@ -71,6 +72,7 @@ export function loftSurface(sections: readonly LoftSection[]): NominalSurface {
     columns,
     nodes,
     closedSmoothly,
+    cornerAtTrailing,
     orientation: rows[0].direction,
     ...frame,
     along,

@@ -19,6 +19,8 @@ export interface NominalSurface {
   nodes: Float64Array;
   /** True when the outline has no corner and runs smoothly over the trailing edge from the last column to the first. */
   closedSmoothly: boolean;
+  /** True when the trailing edge itself is a corner (sharp or cusped). */
+  cornerAtTrailing: boolean;
   /** +1 when rising `u` runs counter-clockwise seen from the tip, −1 otherwise. */
   orientation: 1 | -1;
   /** Section turning angle about +Z at the rows (rad), and its slope (rad/mm). */

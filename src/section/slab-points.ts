@@ -1,0 +1,56 @@
+import { POINT_USED, type Relation } from '../model/relation.ts';
+
+export interface SlabOptions {
+  /** Half thickness of the slab (mm). */
+  halfThickness: number;
+  /** The slab grows until it holds this many points … */
+  points: number;
+  /** … but not beyond this half thickness (mm). */
+  mostHalfThickness: number;
+}
+
+export const SLAB_DEFAULTS: SlabOptions = { halfThickness: 1, points: 2500, mostHalfThickness: 3 };
+
+/** The used points of a relation in order of their height, made once for all sections. */
+export interface PointsByHeight {
+  order: Uint32Array;
+  height: Float64Array;
+}
+
+/** Returns the used points sorted by the height of their feet. */
+export function pointsByHeight(relation: Relation): PointsByHeight {
+  let used = 0;
+  const order = new Uint32Array(relation.count);
+  for (let i = 0; i < relation.count; i++) if (relation.flag[i] === POINT_USED) order[used++] = i;
+  const sorted = order.subarray(0, used);
+  sorted.sort((a, b) => relation.height[a] - relation.height[b] || a - b);
+  return { order: sorted, height: Float64Array.from(sorted, (i) => relation.height[i]) };
+}
+
+/** Returns the indices of the points within the slab about a height, and the half thickness used. */
+export function slabPoints(
+  sorted: PointsByHeight,
+  height: number,
+  options: SlabOptions = SLAB_DEFAULTS,
+): { pick: Uint32Array; halfThickness: number } {
+  let half = options.halfThickness;
+  for (;;) {
+    const from = lowerBound(sorted.height, height - half);
+    const to = lowerBound(sorted.height, height + half);
+    if (to - from >= options.points || half >= options.mostHalfThickness) {
+      return { pick: sorted.order.subarray(from, to), halfThickness: half };
+    }
+    half = Math.min(half * 1.3, options.mostHalfThickness);
+  }
+}
+
+function lowerBound(values: Float64Array, wanted: number): number {
+  let low = 0;
+  let high = values.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (values[middle] < wanted) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
