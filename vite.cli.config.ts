@@ -6,7 +6,7 @@ export default defineConfig({
     outDir: 'dist/cli',
     target: 'node20',
     rolldownOptions: {
-      input: { main: 'src/cli/main.ts', 'relate-worker': 'src/cli/relate-worker.ts' },
+      input: { main: 'src/cli/main.ts', 'relate-worker': 'src/cli/relate-worker.ts', bench: 'test/bench/main.ts' },
       output: { entryFileNames: '[name].js', format: 'es' },
     },
   },

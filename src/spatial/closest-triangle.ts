@@ -12,12 +12,13 @@ export interface ClosestTriangles {
   point: Float64Array;
 }
 
-/** Returns room for the closest triangles of `count` points. */
-export function emptyClosest(count: number, wantPoints = true): ClosestTriangles {
+/** Returns room for the closest triangles of `count` points, on shared memory if asked for. */
+export function emptyClosest(count: number, wantPoints = true, shared = false): ClosestTriangles {
+  const room = (bytes: number) => (shared ? new SharedArrayBuffer(bytes) : new ArrayBuffer(bytes));
   return {
-    triangle: new Int32Array(count),
-    distance: new Float64Array(count),
-    point: new Float64Array(wantPoints ? 3 * count : 0),
+    triangle: new Int32Array(room(4 * count)),
+    distance: new Float64Array(room(8 * count)),
+    point: new Float64Array(room(wantPoints ? 24 * count : 0)),
   };
 }
 
@@ -43,7 +44,7 @@ export function closestTriangles(
   out: ClosestTriangles,
   maxDistance = Infinity,
 ): void {
-  const size = Math.min(BLOCK, to - from);
+  const size = Math.max(0, Math.min(BLOCK, to - from));
   const local = new Float64Array(3 * size);
   const found = new Int32Array(size);
   const feet = emptyClosest(size);
