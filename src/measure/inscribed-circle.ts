@@ -110,7 +110,7 @@ export function describe(outline: Outline, first: number, second: number, radius
 }
 
 /**
- * Returns the largest inscribed circle found by shrinking a ball at places spread over the first side (Ma, Bae & Choi),
+ * Returns the inscribed circle with the most distant contacts found by shrinking a ball at places spread over the first side (Ma, Bae & Choi),
  * not yet polished, or null. Contacts are listed places of the contour.
  * @param leading,trailing parameters of the edge points; the first side runs from leading up to trailing
  */
@@ -121,6 +121,7 @@ export function largestShrunkBall(contour: Contour, leading: number, trailing: n
   const members: number[] = [];
   for (let i = 0; i < count; i++) if (inFirst(i)) members.push(i);
   let best: Inscribed | null = null;
+  let widest = 0;
   for (let k = 0; k < 24; k++) {
     const i = members[Math.floor(((k + 2) / 28) * members.length)];
     let radius = contour.perimeter;
@@ -143,8 +144,10 @@ export function largestShrunkBall(contour: Contour, leading: number, trailing: n
       radius = (gx * gx + gy * gy) / (2 * (gy * tx[i] - gx * ty[i]));
       contact = found;
     }
-    if (contact < 0 || inFirst(contact) || (best && radius <= best.radius)) continue;
+    if (contact < 0 || inFirst(contact)) continue;
     const turned = describe(outline, t[i], t[contact], radius);
+    if (radius * Math.sin(turned.halfAngle) <= widest) continue;
+    widest = radius * Math.sin(turned.halfAngle);
     best = { ...turned, x: x[i] - radius * ty[i], y: y[i] + radius * tx[i] };
   }
   return best;

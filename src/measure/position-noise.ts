@@ -8,12 +8,17 @@ export interface PositionNoise {
   points: number;
   /** Standard uncertainty (mm, k = 1) of the outline along its normal at a parameter. */
   at: (t: number) => number;
-  /** Length (mm) over which the outline's errors hang together. */
+  /** Length (mm) over which the outline's errors hang together, on average. */
   window: number;
+  /** Standard uncertainty of the direction (rad) and of the curvature (1/mm) of the outline at a parameter. */
+  direction: (t: number) => number;
+  curvature: (t: number) => number;
 }
 
 /** A local quadratic over n points is known to this many sigma / √n. */
 const LOCAL_QUADRATIC = 1.5;
+/** Noise below this share of the perimeter is taken for none. */
+const NOISE_FREE = 1e-8;
 
 /**
  * Returns the noise of a fitted outline, or null when there is none. The window is that of a local quadratic with the
@@ -21,7 +26,7 @@ const LOCAL_QUADRATIC = 1.5;
  * @param perimeter length of the outline (mm)
  */
 export function positionNoise(fitted: FittedOutline | undefined, perimeter: number): PositionNoise | null {
-  if (!fitted || !(fitted.noise.sigma > 0) || fitted.noise.at.length === 0) return null;
+  if (!fitted || !(fitted.noise.sigma > NOISE_FREE * perimeter) || fitted.noise.at.length === 0) return null;
   const { sigma, points, at, u } = fitted.noise;
   const { outline } = fitted;
   const n = at.length;
@@ -40,8 +45,17 @@ export function positionNoise(fitted: FittedOutline | undefined, perimeter: numb
   };
   let squares = 0;
   for (let i = 0; i < n; i++) squares += u[i] * u[i];
-  const inside = Math.max(1, (LOCAL_QUADRATIC * LOCAL_QUADRATIC * sigma * sigma * n) / squares);
-  return { sigma, points, at: value, window: Math.min(perimeter / 8, (inside * perimeter) / Math.max(1, points)) };
+  const inside = (squared: number) => Math.max(5, (LOCAL_QUADRATIC * LOCAL_QUADRATIC * sigma * sigma) / squared);
+  const spacing = perimeter / Math.max(1, points);
+  const half = (t: number) => 0.5 * spacing * inside(value(t) ** 2);
+  return {
+    sigma,
+    points,
+    at: value,
+    window: Math.min(perimeter / 8, inside(squares / n) * spacing),
+    direction: (t) => (Math.sqrt(3) * value(t)) / (LOCAL_QUADRATIC * half(t)),
+    curvature: (t) => (Math.sqrt(45) * value(t)) / (LOCAL_QUADRATIC * half(t) ** 2),
+  };
 }
 
 /** Returns the root sum of squares of the outline's uncertainty at the given parameters, null without noise. */

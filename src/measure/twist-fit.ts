@@ -1,0 +1,173 @@
+import { outlineFoot } from '../fit/outline-foot.ts';
+import { leastSquares } from '../math/least-squares.ts';
+import type { Outline, SectionEdges } from '../model/outline.ts';
+import { contourAt, contourOf, contourPoint } from './contour.ts';
+
+export interface SectionFitOptions {
+  /** Leave out points near the edges of the nominal. */
+  excludeEdges: boolean;
+  /** Distance (mm) from the edge points within which points are left out; absent: 5 % of the outline's extent. */
+  edgeSetback?: number;
+}
+
+export const SECTION_FIT_DEFAULTS: SectionFitOptions = { excludeEdges: false };
+
+/** Rigid motion that carries a nominal section onto a measured one. */
+export interface SectionFit {
+  /** Rotation about the pivot, counter-clockwise seen from +Z (rad). */
+  twist: number;
+  /** Displacement of the pivot (mm). */
+  dx: number;
+  dy: number;
+  /** Standard uncertainties from the residuals and the normal matrix; null for an outline without points. */
+  uTwist: number | null;
+  uDx: number | null;
+  uDy: number | null;
+  /** Arc-length weighted root mean square distance left (mm). */
+  rms: number;
+  count: number;
+  pivot: [number, number];
+  converged: boolean;
+  iterations: number;
+}
+
+/** Points with the arc length each stands for. */
+interface Weighted {
+  points: Float64Array;
+  weights: Float64Array;
+  independent: boolean;
+}
+
+const place = contourPoint();
+/** Points to either side that tell the spacing of measured points. */
+const NEIGHBOURS = 8;
+
+/**
+ * Returns the rigid motion of least weighted sum of squared distances from the measured points to the moved nominal, or
+ * null when it cannot be found. Gauss-Newton on signed distances, feet found anew each step; weights are arc lengths.
+ * @param nominal nominal outline
+ * @param edges its edge points, needed to leave edges out
+ * @param measuredShape points x0, y0, … (mm) in any order, or an outline
+ * @param pivot point of the nominal the displacement is stated for (mm)
+ */
+export function fitSection(
+  nominal: Outline,
+  edges: SectionEdges | null,
+  measuredShape: Float64Array | Outline,
+  pivot: [number, number],
+  options: Partial<SectionFitOptions> = {},
+): SectionFit | null {
+  const settings = { ...SECTION_FIT_DEFAULTS, ...options };
+  const given = measuredShape instanceof Float64Array ? weighPoints(nominal, measuredShape) : placesOf(measuredShape);
+  const whole = solve(nominal, given, pivot, [0, 0, 0]);
+  if (!whole || !settings.excludeEdges || !edges) return whole;
+  const kept = withoutEdges(nominal, edges, given, whole, settings.edgeSetback);
+  return solve(nominal, kept, pivot, [whole.dx, whole.dy, whole.twist]);
+}
+
+function solve(nominal: Outline, given: Weighted, pivot: [number, number], start: number[]): SectionFit | null {
+  const { points, weights } = given;
+  const n = points.length >> 1;
+  if (n < 4) return null;
+  const guess = new Float64Array(n).fill(Number.NaN);
+  const distances = (p: Float64Array, residual: Float64Array, derivative: Float64Array): boolean => {
+    const c = Math.cos(p[2]);
+    const s = Math.sin(p[2]);
+    for (let i = 0; i < n; i++) {
+      const gx = points[2 * i] - pivot[0] - p[0];
+      const gy = points[2 * i + 1] - pivot[1] - p[1];
+      const x = c * gx + s * gy;
+      const y = c * gy - s * gx;
+      const near = Number.isNaN(guess[i]) ? undefined : guess[i];
+      const foot = outlineFoot(nominal, x + pivot[0], y + pivot[1], near);
+      guess[i] = foot.t;
+      contourAt(nominal, foot.t, place);
+      let nx = place.ty;
+      let ny = -place.tx;
+      if (foot.atCorner && foot.distance !== 0) {
+        nx = (x + pivot[0] - foot.x) / foot.distance;
+        ny = (y + pivot[1] - foot.y) / foot.distance;
+      }
+      residual[i] = foot.distance;
+      derivative[3 * i] = -(c * nx - s * ny);
+      derivative[3 * i + 1] = -(s * nx + c * ny);
+      derivative[3 * i + 2] = y * nx - x * ny;
+    }
+    return true;
+  };
+  const size = nominal.period / 4;
+  const fit = leastSquares(start, n, distances, weights, [size, size, 1]);
+  if (!fit) return null;
+  let sum = 0;
+  for (let i = 0; i < n; i++) sum += weights[i];
+  const rms = Math.sqrt(fit.cost / sum);
+  const spread = given.independent ? rms * Math.sqrt(n / Math.max(1, n - 3)) : Number.NaN;
+  const u = (k: number) => (given.independent ? spread * Math.sqrt(fit.covariance[4 * k]) : null);
+  const [dx, dy, twist] = fit.parameters;
+  const { converged, iterations } = fit;
+  return { twist, dx, dy, uTwist: u(2), uDx: u(0), uDy: u(1), rms, count: n, pivot, converged, iterations };
+}
+
+/** Weighs points by the mean arc length to their neighbours along the nominal. */
+function weighPoints(nominal: Outline, points: Float64Array): Weighted {
+  const n = points.length >> 1;
+  const contour = contourOf(nominal);
+  const along = new Float64Array(n);
+  for (let i = 0; i < n; i++) along[i] = outlineFoot(nominal, points[2 * i], points[2 * i + 1]).t;
+  const order = Array.from({ length: n }, (_, i) => i).sort((a, b) => along[a] - along[b] || a - b);
+  const weights = new Float64Array(n);
+  const reach = Math.min(NEIGHBOURS, (n - 1) >> 1);
+  const cap = (4 * contour.perimeter) / n;
+  order.forEach((i, k) => {
+    const before = along[order[(k - reach + n) % n]] - (k < reach ? nominal.period : 0);
+    const after = along[order[(k + reach) % n]] + (k + reach >= n ? nominal.period : 0);
+    contourAt(nominal, along[i], place);
+    weights[i] = Math.min(cap, reach > 0 ? ((after - before) / (2 * reach)) * place.speed : 1);
+  });
+  return { points, weights, independent: true };
+}
+
+function placesOf(outline: Outline): Weighted {
+  const contour = contourOf(outline);
+  const { count, x, y, s, perimeter } = contour;
+  const points = new Float64Array(2 * count);
+  const weights = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    points[2 * i] = x[i];
+    points[2 * i + 1] = y[i];
+    const before = i > 0 ? s[i - 1] : s[count - 1] - perimeter;
+    const after = i + 1 < count ? s[i + 1] : perimeter;
+    weights[i] = 0.5 * (after - before);
+  }
+  return { points, weights, independent: false };
+}
+
+function withoutEdges(
+  nominal: Outline,
+  edges: SectionEdges,
+  given: Weighted,
+  fit: SectionFit,
+  setback: number | undefined,
+): Weighted {
+  const leading = contourPoint();
+  const trailing = contourPoint();
+  contourAt(nominal, edges.leading, leading);
+  contourAt(nominal, edges.trailing, trailing);
+  const limit = setback ?? 0.05 * Math.hypot(trailing.x - leading.x, trailing.y - leading.y);
+  const c = Math.cos(fit.twist);
+  const s = Math.sin(fit.twist);
+  const kept: number[] = [];
+  for (let i = 0; i < given.weights.length; i++) {
+    const gx = given.points[2 * i] - fit.pivot[0] - fit.dx;
+    const gy = given.points[2 * i + 1] - fit.pivot[1] - fit.dy;
+    const x = c * gx + s * gy + fit.pivot[0];
+    const y = c * gy - s * gx + fit.pivot[1];
+    const near = Math.min(Math.hypot(x - leading.x, y - leading.y), Math.hypot(x - trailing.x, y - trailing.y));
+    if (near > limit) kept.push(i);
+  }
+  return {
+    points: Float64Array.from({ length: 2 * kept.length }, (_, k) => given.points[2 * kept[k >> 1] + (k & 1)]),
+    weights: Float64Array.from(kept, (i) => given.weights[i]),
+    independent: given.independent,
+  };
+}
