@@ -1,0 +1,79 @@
+import { css } from 'lit';
+
+export const appStyles = css`
+  :host {
+    min-height: 100vh;
+    display: flex;
+    flex-direction: column;
+    background: var(--foil-page);
+  }
+  header {
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    gap: 4px 26px;
+    padding: 0 clamp(12px, 2.2vw, 32px);
+    border-bottom: 1px solid var(--foil-edge);
+    min-height: 52px;
+  }
+  .name {
+    font-weight: 700;
+    letter-spacing: -0.01em;
+  }
+  nav {
+    display: flex;
+    gap: 4px;
+    align-self: stretch;
+  }
+  nav button {
+    border: 0;
+    border-radius: 0;
+    background: none;
+    padding: 0 14px;
+    min-height: 52px;
+    font-size: 1rem;
+    box-shadow: none;
+  }
+  nav button[aria-current='page'] {
+    font-weight: 650;
+    border-bottom: 3px solid var(--foil-ink);
+    padding-top: 3px;
+  }
+  nav button:focus-visible {
+    outline-offset: -4px;
+  }
+  .tools {
+    margin-left: auto;
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    gap: var(--foil-gap);
+  }
+  .tools select,
+  .tools button {
+    border-color: transparent;
+    background: transparent;
+  }
+  .tools select:hover,
+  .tools button:hover {
+    border-color: var(--foil-edge);
+  }
+  .tools option {
+    background: var(--foil-page);
+    color: var(--foil-ink);
+  }
+  main {
+    flex: 1;
+    padding: 0 clamp(12px, 2.2vw, 32px) 28px;
+  }
+  main:focus-visible {
+    outline: none;
+    box-shadow: none;
+  }
+  footer {
+    padding: 10px clamp(12px, 2.2vw, 32px) 16px;
+    border-top: 1px solid var(--foil-line);
+    font-size: var(--foil-small);
+    color: var(--foil-muted);
+  }
+`;

@@ -1,0 +1,280 @@
+import { provide } from '@lit/context';
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import type { WorkerClient } from '../src/worker/client.ts';
+import { appStyles } from './app-styles.ts';
+import { emit, type FoilEvent } from './events.ts';
+import {
+  type AppState,
+  changeSettings,
+  type Density,
+  INITIAL_STATE,
+  type Page,
+  type Preferences,
+  type Theme,
+} from './state/app-state.ts';
+import { DEFAULT_VIEW, type View, viewContext } from './state/context.ts';
+import { stepWorst } from './state/selection.ts';
+import { createSession, type Session } from './state/session.ts';
+import { workerClient } from './state/spawn-worker.ts';
+import { createStore, type Store } from './state/store.ts';
+import { base } from './styles/base.ts';
+import { installTokens } from './styles/tokens.ts';
+import './controls/foil-keys.ts';
+import type { FoilKeys } from './controls/foil-keys.ts';
+import './panels/foil-part-page.ts';
+
+const PAGES: [Page, string][] = [
+  ['part', 'Part'],
+  ['sections', 'Sections'],
+  ['report', 'Report'],
+];
+
+/**
+ * @summary The app: pages, settings of the view, and the one record everything is drawn from.
+ * @fires foil-page - another page is wanted; refusing it keeps the present one
+ */
+@customElement('foil-app')
+export class FoilApp extends LitElement {
+  static override styles = [base, appStyles];
+
+  /** Address of a list of files served beside the page; empty for none. */
+  @property() served = '';
+  /** Client of the worker; the app's own unless given before the first update. */
+  @property({ attribute: false }) client: WorkerClient | null = null;
+  @state() private state: AppState = INITIAL_STATE;
+  @state() private loaded: ReadonlySet<string> = new Set();
+  @provide({ context: viewContext }) @state() view: View = DEFAULT_VIEW;
+  @query('foil-keys') private keyList!: FoilKeys;
+
+  private store: Store<AppState> = createStore(INITIAL_STATE);
+  private session!: Session;
+  private dark = matchMedia('(prefers-color-scheme: dark)');
+  private coarse = matchMedia('(pointer: coarse)');
+  private stopListening = (): void => {};
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    installTokens(document);
+    this.client ??= workerClient();
+    this.session = createSession(this.store, this.client);
+    this.stopListening = this.store.subscribe((s) => this.follow(s));
+    this.dark.addEventListener('change', this.applyView);
+    this.coarse.addEventListener('change', this.applyView);
+    document.addEventListener('keydown', this.key);
+    this.applyView();
+    if (this.served) void this.session.served(this.served);
+  }
+
+  override disconnectedCallback(): void {
+    this.stopListening();
+    this.dark.removeEventListener('change', this.applyView);
+    this.coarse.removeEventListener('change', this.applyView);
+    document.removeEventListener('keydown', this.key);
+    super.disconnectedCallback();
+  }
+
+  override updated(changed: PropertyValues<this>): void {
+    super.updated(changed);
+    document.title = `${PAGES.find(([p]) => p === this.state.page)![1]} – Camberwright`;
+  }
+
+  private follow(next: AppState): void {
+    const preferences = next.preferences !== this.state.preferences;
+    this.state = next;
+    if (preferences) this.applyView();
+    if (next.results) void this.load('map', () => import('./panels/foil-part-map.ts'));
+  }
+
+  /** Fetches a page's code once. */
+  private async load(name: string, fetch: () => Promise<unknown>): Promise<void> {
+    if (this.loaded.has(name)) return;
+    await fetch();
+    this.loaded = new Set([...this.loaded, name]);
+  }
+
+  private applyView = (): void => {
+    const { theme, density, mark, letterKeys } = this.store.state.preferences;
+    const shown = theme === 'system' ? (this.dark.matches ? 'dark' : 'light') : theme;
+    const dense = density === 'auto' ? (this.coarse.matches ? 'roomy' : 'compact') : density;
+    document.documentElement.dataset.theme = shown;
+    document.documentElement.dataset.density = dense;
+    this.view = { mark, letterKeys, theme: shown };
+  };
+
+  private prefer(change: Partial<Preferences>): void {
+    this.store.update((s) => ({ ...s, preferences: { ...s.preferences, ...change } }));
+  }
+
+  private async go(page: Page): Promise<void> {
+    if (!emit(this, 'foil-page', { page }, true)) return;
+    if (page === 'sections') await this.load('sections', () => import('./panels/foil-sections-page.ts'));
+    if (page === 'report') await this.load('report', () => import('./panels/foil-report.ts'));
+    this.store.update((s) => ({ ...s, page }));
+    await this.updateComplete;
+    this.renderRoot.querySelector<HTMLElement>('main')?.focus();
+  }
+
+  private key = (event: KeyboardEvent): void => {
+    const typing = event.composedPath()[0];
+    const field = typing instanceof HTMLInputElement && typing.type === 'text';
+    if (event.key === '?' && !field && this.view.letterKeys) this.keyList.show();
+    else if (event.key === 'F6') this.nextArea(event.shiftKey ? -1 : 1);
+    else if (event.key === 'Escape' && this.state.job.state === 'working') this.session.stop();
+    else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'o') this.pickFiles();
+    else return;
+    event.preventDefault();
+  };
+
+  private pickFiles(): void {
+    const input = document.createElement('input');
+    input.type = 'file';
+    input.multiple = true;
+    input.addEventListener('change', () => this.session.offer([...(input.files ?? [])].map(offered)));
+    input.click();
+  }
+
+  /** Moves the focus to the first control of the next area: header, page. */
+  private nextArea(step: 1 | -1): void {
+    const areas = [...this.renderRoot.querySelectorAll<HTMLElement>('nav, .tools, main')];
+    const now = areas.findIndex((a) => a.matches(':focus-within'));
+    const area = areas[(now + step + areas.length) % areas.length];
+    (area.tabIndex >= 0 || area.tagName === 'MAIN' ? area : area.querySelector<HTMLElement>('button, select'))?.focus();
+  }
+
+  private drop(event: DragEvent): void {
+    event.preventDefault();
+    const files = [...(event.dataTransfer?.files ?? [])];
+    if (files.length > 0) this.session.offer(files.map(offered));
+  }
+
+  private open(event: FoilEvent<'foil-open'>): void {
+    const { files, role } = event.detail;
+    this.session.offer(files.map(offered), role ?? undefined);
+  }
+
+  private lock({ detail }: FoilEvent<'foil-lock'>): void {
+    const { locks } = this.state.settings;
+    const next = detail.locked ? [...locks, detail.motion] : locks.filter((m) => m !== detail.motion);
+    const what = `${detail.locked ? 'Locked' : 'Freed'} ${detail.motion.toUpperCase()}`;
+    this.store.update((s) => changeSettings(s, { locks: next }, what));
+  }
+
+  private cancel({ detail }: FoilEvent<'foil-cancel'>): void {
+    if (detail.key === null) this.session.stop();
+    else this.session.stopReading(detail.key);
+  }
+
+  private page(): TemplateResult | typeof nothing {
+    const { state: s, loaded } = this;
+    if (s.page === 'part') return html`<foil-part-page .state=${s}></foil-part-page>`;
+    if (s.page === 'sections' && loaded.has('sections'))
+      return html`<foil-sections-page .state=${s}></foil-sections-page>`;
+    if (s.page === 'report' && loaded.has('report')) return html`<foil-report .state=${s}></foil-report>`;
+    return nothing;
+  }
+
+  private choice<T extends string>(
+    label: string,
+    now: T,
+    options: [T, string][],
+    set: (value: T) => void,
+  ): TemplateResult {
+    return html`<label
+      ><span class="out">${label}</span>
+      <select title=${label} @change=${(e: Event) => set((e.target as HTMLSelectElement).value as T)}>
+        ${options.map(([value, word]) => html`<option value=${value} ?selected=${value === now}>${word}</option>`)}
+      </select></label
+    >`;
+  }
+
+  private header(): TemplateResult {
+    const { page, preferences: p } = this.state;
+    return html`<header>
+      <span class="name">Camberwright</span>
+      <nav aria-label="Pages">
+        ${PAGES.map(
+          ([id, word]) =>
+            html`<button aria-current=${id === page ? 'page' : nothing} @click=${() => this.go(id)}>${word}</button>`,
+        )}
+      </nav>
+      <div class="tools">
+        ${this.choice<Theme>(
+          'Light or dark',
+          p.theme,
+          [
+            ['system', 'Light/dark: system'],
+            ['light', 'Light'],
+            ['dark', 'Dark'],
+          ],
+          (theme) => this.prefer({ theme }),
+        )}
+        ${this.choice<Density>(
+          'Density',
+          p.density,
+          [
+            ['auto', 'Density: by pointer'],
+            ['compact', 'Compact'],
+            ['roomy', 'Roomy'],
+          ],
+          (density) => this.prefer({ density }),
+        )}
+        ${this.choice<'.' | ','>(
+          'Decimal mark',
+          p.mark,
+          [
+            ['.', 'Numbers 0.5'],
+            [',', 'Numbers 0,5'],
+          ],
+          (mark) => this.prefer({ mark }),
+        )}
+        <label class="choice"
+          ><input type="checkbox" .checked=${p.letterKeys} @change=${(e: Event) => this.prefer({ letterKeys: (e.target as HTMLInputElement).checked })} />Letter keys</label
+        >
+        <button @click=${() => this.keyList.show()}>Keys</button>
+      </div>
+    </header>`;
+  }
+
+  override render(): TemplateResult {
+    const { session, store } = this;
+    return html`${this.header()}
+      <main
+        tabindex="-1"
+        aria-label=${PAGES.find(([p]) => p === this.state.page)![1]}
+        @dragover=${(e: DragEvent) => e.preventDefault()}
+        @drop=${this.drop}
+        @foil-open=${this.open}
+        @foil-remove=${(e: FoilEvent<'foil-remove'>) => session.remove(e.detail.key)}
+        @foil-cancel=${this.cancel}
+        @foil-unit=${(e: FoilEvent<'foil-unit'>) => session.unit(e.detail.key, e.detail.unit)}
+        @foil-settings=${(e: FoilEvent<'foil-settings'>) => store.update((s) => changeSettings(s, e.detail.change, e.detail.what))}
+        @foil-lock=${this.lock}
+        @foil-measure=${() => session.measure()}
+        @foil-example=${() => session.example()}
+        @foil-select=${(e: FoilEvent<'foil-select'>) => store.update((s) => ({ ...s, selection: e.detail }))}
+        @foil-worst=${(e: FoilEvent<'foil-worst'>) => store.update((s) => (s.results ? { ...s, selection: stepWorst(s.results, s.selection, e.detail.step) } : s))}
+        @foil-clear=${() => store.update((s) => ({ ...s, selection: {} }))}
+      >
+        ${this.page()}
+      </main>
+      <footer>
+        <p>
+          Decision support, not a release authority. Disposition belongs to authorised quality review; programs are proved
+          by simulation and dry run. Nothing you open leaves this computer.
+        </p>
+      </footer>
+      <div class="out" role="status">${this.state.said}</div>
+      <foil-keys></foil-keys>`;
+  }
+}
+
+function offered(file: File): { name: string; blob: Blob } {
+  return { name: file.name, blob: file };
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'foil-app': FoilApp;
+  }
+}

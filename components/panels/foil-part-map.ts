@@ -1,0 +1,87 @@
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { customElement, property, query } from 'lit/decorators.js';
+import { HubController } from '../plots/hub-controller.ts';
+import type { AppState } from '../state/app-state.ts';
+import { base } from '../styles/base.ts';
+import '../controls/foil-colour-key.ts';
+import '../controls/foil-readout.ts';
+import '../plots/foil-map-panel.ts';
+import '../viewer/foil-blade-view.ts';
+
+/** @summary The place on the Part page: map with what is measured, read-out, 3D. */
+@customElement('foil-part-map')
+export class FoilPartMap extends LitElement {
+  static override styles = [
+    base,
+    css`
+      .grid {
+        display: grid;
+        grid-template-columns: minmax(0, 3fr) minmax(220px, 2fr);
+        gap: 24px;
+      }
+      .side {
+        display: grid;
+        gap: 16px;
+        align-content: start;
+        --foil-view-height: 260px;
+      }
+      @media (max-width: 620px) {
+        .grid {
+          grid-template-columns: minmax(0, 1fr);
+        }
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) state!: AppState;
+  @query('.map') private mapColumn!: HTMLElement;
+
+  private hub = new HubController(
+    this,
+    () => this.mapColumn,
+    (width) => Math.min(520, Math.max(320, width)),
+  );
+
+  override render(): TemplateResult | typeof nothing {
+    const { results, drawing, selection, stale } = this.state;
+    if (!results) return nothing;
+    const { limits, plain, zoomed } = this.hub.layout(results);
+    const old = stale !== null;
+    return html`<div class="grid" @foil-view=${this.hub.onView} @foil-limits-change=${this.hub.onTrial}>
+        <div class="map">
+          ${
+            plain && zoomed
+              ? html`<foil-map-panel
+                .results=${results}
+                .hub=${zoomed}
+                .selection=${selection}
+                .zoom=${this.hub.zoom}
+                .stale=${old}
+              ></foil-map-panel>`
+              : nothing
+          }
+        </div>
+        <div class="side">
+          <foil-readout .results=${results} .limits=${limits} .selection=${selection}></foil-readout>
+          ${
+            drawing
+              ? html`<foil-blade-view
+                .results=${results}
+                .drawing=${drawing}
+                .limits=${limits}
+                .selection=${selection}
+                .stale=${old}
+              ></foil-blade-view>`
+              : nothing
+          }
+        </div>
+      </div>
+      <foil-colour-key .limits=${limits} .trial=${this.hub.trial} @foil-limits-change=${this.hub.onTrial}></foil-colour-key>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'foil-part-map': FoilPartMap;
+  }
+}

@@ -1,0 +1,185 @@
+import { consume } from '@lit/context';
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import type { Results, SectionResult } from '../../src/model/results.ts';
+import type { FoilEvent } from '../events.ts';
+import { type Hub, MAP_MARGIN } from '../plots/hub.ts';
+import { HubController } from '../plots/hub-controller.ts';
+import { trendSeriesOf } from '../plots/trend-series.ts';
+import type { AppState } from '../state/app-state.ts';
+import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
+import { chosenSection } from '../state/selection.ts';
+import { base } from '../styles/base.ts';
+import { sectionsPageStyles } from './sections-page-styles.ts';
+import '../controls/foil-answer.ts';
+import '../controls/foil-colour-key.ts';
+import '../controls/foil-readout.ts';
+import '../plots/foil-edge-plot.ts';
+import '../plots/foil-edge-strip.ts';
+import '../plots/foil-map-panel.ts';
+import '../plots/foil-outline-plot.ts';
+import '../plots/foil-section-plot.ts';
+import '../plots/foil-trend-panel.ts';
+import '../viewer/foil-blade-view.ts';
+import './foil-characteristic-table.ts';
+
+const STRIP_WIDTH = 84;
+const STRIP_FACTORS = [10, 20, 50];
+
+/** @summary Answer, map with its margins, plots of the chosen section, 3D and the table of characteristics. */
+@customElement('foil-sections-page')
+export class FoilSectionsPage extends LitElement {
+  static override styles = [base, sectionsPageStyles];
+
+  @consume({ context: viewContext, subscribe: true }) @property({ attribute: false }) view: View = DEFAULT_VIEW;
+  @property({ attribute: false }) state!: AppState;
+  @state() private magnification = 0;
+  @state() private stripFactor = 10;
+  @query('.map') private mapColumn!: HTMLElement;
+  @query('.section') private sectionColumn!: HTMLElement;
+
+  private hub = new HubController(
+    this,
+    () => this.mapColumn,
+    (width) => Math.min(430, Math.max(300, 0.72 * width)),
+  );
+
+  private get old(): boolean {
+    return this.state.stale !== null;
+  }
+
+  private margins(results: Results, hub: Hub): TemplateResult {
+    const { selection } = this.state;
+    const height = hub.geometry.height;
+    const series = trendSeriesOf(results);
+    const next = STRIP_FACTORS[(STRIP_FACTORS.indexOf(this.stripFactor) + 1) % STRIP_FACTORS.length];
+    return html`<div class="strips">
+        <div class="between">
+          <h2>Edges, close up</h2>
+          <button class="small-button" @click=${() => {
+            this.stripFactor = next;
+          }} aria-label="Edges now ×${this.stripFactor}; change to ×${next}">×${this.stripFactor}</button>
+        </div>
+        <div class="side-by-side">
+          ${(['leading', 'trailing'] as const).map(
+            (edge) => html`<foil-edge-strip
+              .edge=${edge}
+              .results=${results}
+              .hub=${hub}
+              .selection=${selection}
+              .magnification=${this.stripFactor}
+              .width=${STRIP_WIDTH}
+              .stale=${this.old}
+            ></foil-edge-strip>`,
+          )}
+        </div>
+      </div>
+      <div class="trends">
+        <div class="between"><h2>Trends over height</h2></div>
+        <div class="side-by-side">
+          ${series.map(
+            (one) => html`<foil-trend-panel
+              .results=${results}
+              .series=${one}
+              .selection=${selection}
+              .heightDomain=${hub.heightDomain}
+              .height=${height}
+              .width=${92}
+              .margins=${{ top: MAP_MARGIN.top, bottom: MAP_MARGIN.bottom }}
+              .stale=${this.old}
+            ></foil-trend-panel>`,
+          )}
+        </div>
+      </div>`;
+  }
+
+  private plots(results: Results, section: SectionResult, hub: Hub): TemplateResult {
+    const { selection } = this.state;
+    const { limits } = this.hub.layout(results);
+    const g = hub.geometry;
+    const width = Math.max(280, Math.floor(this.sectionColumn?.clientWidth || 420));
+    return html`<foil-outline-plot
+        class="outline"
+        .results=${results}
+        .section=${section}
+        .limits=${limits}
+        .selection=${selection}
+        .width=${Math.max(300, g.plot.width + MAP_MARGIN.left + MAP_MARGIN.right)}
+        .height=${210}
+        .alongDomain=${hub.alongDomain}
+        .stale=${this.old}
+      ></foil-outline-plot>
+      <foil-section-plot
+        class="section"
+        .results=${results}
+        .section=${section}
+        .limits=${limits}
+        .selection=${selection}
+        .magnification=${this.magnification}
+        .width=${width}
+        .height=${260}
+        .stale=${this.old}
+        @foil-magnification=${(e: FoilEvent<'foil-magnification'>) => {
+          this.magnification = e.detail.magnification;
+        }}
+      ></foil-section-plot>
+      <foil-edge-plot
+        class="edges"
+        .results=${results}
+        .section=${section}
+        .limits=${limits}
+        .selection=${selection}
+        .width=${width}
+        .stale=${this.old}
+      ></foil-edge-plot>`;
+  }
+
+  override render(): TemplateResult {
+    const { results, drawing, selection, stale } = this.state;
+    const answer = results?.answers.sections ?? null;
+    const head = html`<foil-answer
+      question="Are radii and characteristics within limits?"
+      .answer=${answer}
+      waiting="Nothing measured yet. Open the files on the Part page."
+      .staleReason=${stale ?? ''}
+    ></foil-answer>`;
+    if (!results) return head;
+    const { limits, plain, zoomed } = this.hub.layout(results);
+    const section = chosenSection(results, selection) ?? results.sections[Math.floor(results.sections.length / 2)];
+    return html`${head}
+      <div class="grid" @foil-view=${this.hub.onView} @foil-limits-change=${this.hub.onTrial}>
+        <div class="map">
+          ${
+            plain && zoomed
+              ? html`<foil-map-panel .results=${results} .hub=${zoomed} .selection=${selection} .zoom=${this.hub.zoom} .stale=${this.old}></foil-map-panel>`
+              : nothing
+          }
+        </div>
+        ${plain ? html`<div class="margin">${this.margins(results, plain)}</div>` : nothing}
+        <div class="here">
+          <foil-readout .results=${results} .limits=${limits} .selection=${selection}></foil-readout>
+          ${
+            drawing
+              ? html`<foil-blade-view
+                .results=${results}
+                .drawing=${drawing}
+                .limits=${limits}
+                .selection=${selection}
+                .theme=${this.view.theme}
+                .stale=${this.old}
+              ></foil-blade-view>`
+              : nothing
+          }
+        </div>
+        ${plain && section ? this.plots(results, section, plain) : nothing}
+        <foil-colour-key class="key" .limits=${limits} .trial=${this.hub.trial}></foil-colour-key>
+      </div>
+      <foil-characteristic-table .results=${results} .selection=${selection} .stale=${this.old}></foil-characteristic-table>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'foil-sections-page': FoilSectionsPage;
+  }
+}

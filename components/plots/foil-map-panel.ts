@@ -1,0 +1,68 @@
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import type { Results } from '../../src/model/results.ts';
+import { percentText } from '../../src/report/format-number.ts';
+import { emit } from '../events.ts';
+import type { Selection } from '../state/selection.ts';
+import { base } from '../styles/base.ts';
+import type { Hub } from './hub.ts';
+import './foil-surface-map.ts';
+
+/**
+ * @summary The surface map with its head, scale and zoom buttons.
+ * @fires foil-view - in, out, all, scale
+ */
+@customElement('foil-map-panel')
+export class FoilMapPanel extends LitElement {
+  static override styles = [
+    base,
+    css`
+      .group button {
+        min-height: 28px;
+      }
+      :host-context([data-density='roomy']) .group button {
+        min-height: 48px;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) results!: Results;
+  @property({ attribute: false }) hub!: Hub;
+  @property({ attribute: false }) selection: Selection = {};
+  @property({ type: Number }) zoom = 1;
+  @property({ type: Boolean, reflect: true }) stale = false;
+
+  private view(view: string): void {
+    emit(this, 'foil-view', { view });
+  }
+
+  override render(): TemplateResult {
+    const coverage = this.results.deviation?.coverage;
+    return html`<div class="between">
+        <h2>Surface map${coverage === undefined ? nothing : html` <span class="muted">${percentText(coverage)} measured</span>`}</h2>
+        <div class="row">
+          <div class="group" role="group" aria-label="Zoom of the map">
+            <button aria-label="Zoom out" @click=${() => this.view('out')}>−</button>
+            <button aria-label="Zoom in" @click=${() => this.view('in')}>+</button>
+            <button aria-label="Whole map" @click=${() => this.view('all')}>All</button>
+          </div>
+          <div class="group">
+            <button aria-pressed=${this.hub.geometry.scale === 'stretched'} @click=${() => this.view('scale')}>Stretch</button>
+          </div>
+        </div>
+      </div>
+      <foil-surface-map
+        .results=${this.results}
+        .hub=${this.hub}
+        .selection=${this.selection}
+        .zoom=${this.zoom}
+        .stale=${this.stale}
+      ></foil-surface-map>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'foil-map-panel': FoilMapPanel;
+  }
+}

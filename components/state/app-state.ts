@@ -1,0 +1,168 @@
+import type { Progress } from '../../src/model/context.ts';
+import type { Results } from '../../src/model/results.ts';
+import type { LengthUnit } from '../../src/model/shape.ts';
+import type { Drawing, InspectInput } from '../../src/pipeline.ts';
+import type { Failure, PlanSummary, ShapeSummary } from '../../src/worker/messages.ts';
+import type { DecimalMark } from '../controls/format.ts';
+import type { Motion } from '../controls/words.ts';
+import type { Selection } from './selection.ts';
+
+/** The one record the whole app is drawn from, and the plain functions that change it. No DOM but the File handles. */
+
+export type Page = 'part' | 'sections' | 'report';
+export type Role = 'nominal' | 'measured' | 'plan';
+export type Theme = 'system' | 'light' | 'dark';
+export type Density = 'auto' | 'compact' | 'roomy';
+
+export interface FileEntry {
+  key: string;
+  role: Role;
+  name: string;
+  size: number;
+  blob: Blob;
+  status: 'waiting' | 'reading' | 'read' | 'failed';
+  progress: Progress | null;
+  /** Unit the user chose; null while the file states its own or nobody has said. */
+  unit: LengthUnit | null;
+  shape: ShapeSummary | null;
+  plan: PlanSummary | null;
+  failure: Failure | null;
+}
+
+export type Job =
+  | { state: 'idle' }
+  | { state: 'working'; progress: Progress | null; startedMs: number; steps: string[] }
+  | { state: 'failed'; failure: Failure }
+  | { state: 'done'; seconds: number };
+
+/** What the user may set before measuring; absent means the default or the plan's own. */
+export interface Settings {
+  leadingEdgeTowards: '+X' | '-X' | '+Y' | '-Y' | null;
+  heights: number[] | null;
+  locks: Motion[];
+  acceptPose: boolean;
+}
+
+export interface Preferences {
+  theme: Theme;
+  density: Density;
+  mark: DecimalMark;
+  letterKeys: boolean;
+}
+
+export interface AppState {
+  page: Page;
+  files: FileEntry[];
+  settings: Settings;
+  job: Job;
+  results: Results | null;
+  drawing: Drawing | null;
+  /** The change that made the results old, in words; null while they are current. */
+  stale: string | null;
+  selection: Selection;
+  preferences: Preferences;
+  /** Last thing worth saying in the live region. */
+  said: string;
+}
+
+export const INITIAL_STATE: AppState = {
+  page: 'part',
+  files: [],
+  settings: { leadingEdgeTowards: null, heights: null, locks: [], acceptPose: false },
+  job: { state: 'idle' },
+  results: null,
+  drawing: null,
+  stale: null,
+  selection: {},
+  preferences: { theme: 'system', density: 'auto', mark: '.', letterKeys: true },
+  said: '',
+};
+
+export const filesOf = (state: AppState, role: Role): FileEntry[] => state.files.filter((f) => f.role === role);
+
+/** True while a shape file does not say its unit and the user has not chosen one. */
+export const needsUnit = (file: FileEntry): boolean =>
+  file.shape !== null && !file.shape.unitStated && file.unit === null;
+
+/** What still keeps the job from starting, in words; null when it may start. */
+export function obstacle(state: AppState): string | null {
+  const nominal = filesOf(state, 'nominal');
+  const measured = filesOf(state, 'measured');
+  if (nominal.length === 0) return 'Choose the nominal shape.';
+  if (measured.length === 0) return 'Choose the measured part.';
+  const failed = state.files.find((f) => f.status === 'failed');
+  if (failed) return `${failed.name} cannot be read. Change or remove it.`;
+  if (state.files.some((f) => f.status !== 'read')) return 'The files are still being read.';
+  const open = state.files.find(needsUnit);
+  if (open) return `Choose the unit of ${open.name}.`;
+  return null;
+}
+
+/** Adds a file. A second nominal or plan takes the place of the first. */
+export function addFile(state: AppState, file: FileEntry): AppState {
+  const kept = file.role === 'measured' ? state.files : state.files.filter((f) => f.role !== file.role);
+  return markStale({ ...state, files: [...kept, file] }, 'Files were changed');
+}
+
+export function changeFile(state: AppState, key: string, change: Partial<FileEntry>): AppState {
+  return { ...state, files: state.files.map((f) => (f.key === key ? { ...f, ...change } : f)) };
+}
+
+export function removeFile(state: AppState, key: string): AppState {
+  return markStale({ ...state, files: state.files.filter((f) => f.key !== key) }, 'Files were changed');
+}
+
+export function chooseUnit(state: AppState, key: string, unit: LengthUnit): AppState {
+  return markStale(changeFile(state, key, { unit }), 'The unit was changed');
+}
+
+export function changeSettings(state: AppState, change: Partial<Settings>, what: string): AppState {
+  return markStale({ ...state, settings: { ...state.settings, ...change } }, what);
+}
+
+/** Results stay on screen but are marked as old, with the change that caused it. */
+export function markStale(state: AppState, what: string): AppState {
+  return state.results === null ? state : { ...state, stale: state.stale ?? what };
+}
+
+export function jobStarted(state: AppState, nowMs: number): AppState {
+  return { ...state, job: { state: 'working', progress: null, startedMs: nowMs, steps: [] }, said: 'Measuring.' };
+}
+
+export function jobProgress(state: AppState, progress: Progress): AppState {
+  if (state.job.state !== 'working') return state;
+  const { steps } = state.job;
+  const grown = steps.includes(progress.step) ? steps : [...steps, progress.step];
+  return { ...state, job: { ...state.job, progress, steps: grown } };
+}
+
+export function jobFailed(state: AppState, failure: Failure): AppState {
+  if (failure.code === 'cancelled') return jobCancelled(state);
+  return { ...state, job: { state: 'failed', failure }, said: failure.message };
+}
+
+/** Back to where the user was before the job: earlier results, if any, are kept. */
+export function jobCancelled(state: AppState): AppState {
+  return { ...state, job: { state: 'idle' }, said: 'Stopped. Nothing was changed.' };
+}
+
+export function jobDone(state: AppState, results: Results, drawing: Drawing, seconds: number): AppState {
+  return {
+    ...state,
+    results,
+    drawing,
+    stale: null,
+    selection: {},
+    job: { state: 'done', seconds },
+    said: results.answers.part?.text ?? 'Done.',
+  };
+}
+
+/** The settings of an inspection as the pipeline takes them. */
+export function inspectSettings(settings: Settings): NonNullable<InspectInput['settings']> {
+  return {
+    locks: settings.locks,
+    ...(settings.heights ? { heights: settings.heights } : {}),
+    ...(settings.leadingEdgeTowards ? { leadingEdgeTowards: settings.leadingEdgeTowards } : {}),
+  };
+}

@@ -1,0 +1,235 @@
+import { CamberwrightError } from '../../src/error.ts';
+import type { LengthUnit } from '../../src/model/shape.ts';
+import type { WorkerClient } from '../../src/worker/client.ts';
+import type { Failure, FileHandle, ShapeHandle } from '../../src/worker/messages.ts';
+import {
+  type AppState,
+  addFile,
+  changeFile,
+  chooseUnit,
+  type FileEntry,
+  filesOf,
+  inspectSettings,
+  jobCancelled,
+  jobDone,
+  jobFailed,
+  jobProgress,
+  jobStarted,
+  markStale,
+  obstacle,
+  type Role,
+  removeFile,
+} from './app-state.ts';
+import type { Store } from './store.ts';
+
+/** A file offered by the user, the example or the command line. */
+export interface Offered {
+  name: string;
+  blob: Blob;
+  role?: Role;
+  unit?: LengthUnit;
+}
+
+/** What the pages can ask for; every long step runs in the worker and can be stopped. */
+export interface Session {
+  offer(files: Offered[], role?: Role): void;
+  remove(key: string): void;
+  stopReading(key: string): void;
+  unit(key: string, unit: LengthUnit): void;
+  measure(): Promise<void>;
+  stop(): void;
+  example(): Promise<void>;
+  /** Loads the files the command line serves beside the page. */
+  served(manifestUrl: string): Promise<void>;
+}
+
+/** Manifest the command line serves: addresses beside the page. */
+interface Manifest {
+  nominal: string;
+  measured: string[];
+  plan?: string;
+  unitNominal?: LengthUnit;
+  unitMeasured?: LengthUnit;
+}
+
+/** Where an offered file goes: a plan by its ending, else the first free of nominal and measured. */
+export function roleOf(name: string, state: AppState): Role {
+  if (/\.json$/i.test(name)) return 'plan';
+  return filesOf(state, 'nominal').length === 0 ? 'nominal' : 'measured';
+}
+
+function failureFrom(error: unknown): Failure {
+  if (error instanceof CamberwrightError) return error.toRecord();
+  const text = error instanceof Error ? error.message : String(error);
+  return { code: 'fault/unexpected', message: 'That did not work.', where: text, remedy: 'Try again.' };
+}
+
+export function createSession(
+  store: Store<AppState>,
+  client: WorkerClient,
+  now: () => number = () => performance.now(),
+): Session {
+  const reading = new Map<string, AbortController>();
+  let running: AbortController | null = null;
+  let counter = 0;
+
+  const find = (key: string): FileEntry | undefined => store.state.files.find((f) => f.key === key);
+
+  async function read(key: string): Promise<void> {
+    const file = find(key);
+    if (!file) return;
+    const controller = new AbortController();
+    reading.set(key, controller);
+    store.update((s) => changeFile(s, key, { status: 'reading' }));
+    const context = {
+      signal: controller.signal,
+      onProgress: (progress: FileEntry['progress']): void => store.update((s) => changeFile(s, key, { progress })),
+    };
+    try {
+      const handle = handleOf(file);
+      if (file.role === 'plan') {
+        const plan = await client.checkPlan(handle, context);
+        store.update((s) => changeFile(s, key, { status: 'read', plan, progress: null }));
+      } else {
+        const shape = await client.check({ ...handle, ...(file.unit ? { unit: file.unit } : {}) }, context);
+        store.update((s) => changeFile(s, key, { status: 'read', shape, progress: null }));
+      }
+    } catch (error) {
+      const failure = failureFrom(error);
+      if (failure.code === 'cancelled') store.update((s) => removeFile(s, key));
+      else store.update((s) => changeFile(s, key, { status: 'failed', failure, progress: null }));
+    } finally {
+      reading.delete(key);
+    }
+  }
+
+  function add(offered: Offered, role: Role): Promise<void> {
+    const key = `file-${++counter}`;
+    if (role !== 'measured') for (const old of filesOf(store.state, role)) session.remove(old.key);
+    store.update((s) =>
+      addFile(s, {
+        key,
+        role,
+        name: offered.name,
+        size: offered.blob.size,
+        blob: offered.blob,
+        status: 'waiting',
+        progress: null,
+        unit: offered.unit ?? null,
+        shape: null,
+        plan: null,
+        failure: null,
+      }),
+    );
+    return read(key);
+  }
+
+  /** Measures at once when nothing is left to ask. */
+  async function addAllAndMeasure(files: (Offered & { role: Role })[]): Promise<void> {
+    for (const file of [...store.state.files]) session.remove(file.key);
+    await Promise.all(files.map((file) => add(file, file.role)));
+    if (obstacle(store.state) === null) await session.measure();
+  }
+
+  const session: Session = {
+    offer(files, role) {
+      for (const file of files) void add(file, role ?? file.role ?? roleOf(file.name, store.state));
+    },
+    remove(key) {
+      reading.get(key)?.abort();
+      store.update((s) => removeFile(s, key));
+      void client.forget([key]).catch(() => undefined);
+    },
+    stopReading(key) {
+      reading.get(key)?.abort();
+    },
+    unit(key, unit) {
+      store.update((s) => chooseUnit(s, key, unit));
+    },
+    async measure() {
+      if (running || obstacle(store.state) !== null) return;
+      const controller = new AbortController();
+      running = controller;
+      const started = now();
+      const before = store.state.job;
+      store.update((s) => jobStarted(s, started));
+      const [nominal] = filesOf(store.state, 'nominal');
+      const [plan] = filesOf(store.state, 'plan');
+      const { settings } = store.state;
+      try {
+        const reply = await client.inspect(
+          {
+            nominal: shapeOf(nominal),
+            measured: filesOf(store.state, 'measured').map(shapeOf),
+            ...(plan ? { plan: handleOf(plan) } : {}),
+            settings: inspectSettings(settings),
+            acceptPose: settings.acceptPose,
+          },
+          {
+            signal: controller.signal,
+            onProgress: (progress) => store.update((s) => jobProgress(s, progress)),
+          },
+        );
+        store.update((s) => jobDone(s, reply.results, reply.drawing, (now() - started) / 1000));
+      } catch (error) {
+        const failure = failureFrom(error);
+        store.update((s) => {
+          if (failure.code !== 'cancelled') return jobFailed(s, failure);
+          const after = jobCancelled(s);
+          return before.state === 'done' ? { ...after, job: before } : after;
+        });
+      } finally {
+        running = null;
+      }
+    },
+    stop() {
+      running?.abort();
+    },
+    async example() {
+      try {
+        const files = await client.sample();
+        await addAllAndMeasure(
+          files.map((f) => ({ role: f.role, name: f.name, blob: new Blob([f.bytes as Uint8Array<ArrayBuffer>]) })),
+        );
+      } catch (error) {
+        store.update((s) => jobFailed(s, failureFrom(error)));
+      }
+    },
+    async served(manifestUrl) {
+      try {
+        const manifest = (await (await fetched(manifestUrl)).json()) as Manifest;
+        const load = async (url: string, role: Role, unit?: LengthUnit): Promise<Offered & { role: Role }> => {
+          const address = new URL(url, new URL(manifestUrl, document.baseURI));
+          const name = decodeURIComponent(address.pathname.split('/').at(-1) ?? role);
+          return { role, name, blob: await (await fetched(address.href)).blob(), ...(unit ? { unit } : {}) };
+        };
+        const files = [
+          load(manifest.nominal, 'nominal', manifest.unitNominal),
+          ...manifest.measured.map((url) => load(url, 'measured', manifest.unitMeasured)),
+          ...(manifest.plan ? [load(manifest.plan, 'plan')] : []),
+        ];
+        await addAllAndMeasure(await Promise.all(files));
+      } catch (error) {
+        store.update((s) => jobFailed(markStale(s, 'Files were changed'), failureFrom(error)));
+      }
+    },
+  };
+  return session;
+}
+
+function handleOf(file: FileEntry): FileHandle {
+  return { key: file.key, name: file.name, blob: file.blob };
+}
+
+function shapeOf(file: FileEntry): ShapeHandle {
+  return { ...handleOf(file), ...(file.unit ? { unit: file.unit } : {}) };
+}
+
+async function fetched(url: string): Promise<Response> {
+  const response = await fetch(url);
+  if (response.ok) return response;
+  throw new CamberwrightError('load/served', `The file could not be fetched (status ${response.status}).`, {
+    where: url,
+    remedy: 'Start the app again from the command line.',
+  });
+}

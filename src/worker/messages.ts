@@ -1,0 +1,102 @@
+import type { Warning } from '../error.ts';
+import type { StreamableBlob } from '../load/byte-source.ts';
+import type { Progress } from '../model/context.ts';
+import type { Pose } from '../model/pose.ts';
+import type { Results } from '../model/results.ts';
+import type { Box, LengthUnit } from '../model/shape.ts';
+import type { Drawing, InspectInput } from '../pipeline.ts';
+
+/** What page and worker say to each other. Every record survives structured clone. */
+
+/** A file under a key of the page's choosing; the same key always means the same bytes. */
+export interface FileHandle {
+  key: string;
+  name: string;
+  blob: StreamableBlob;
+}
+
+/** A shape file and the unit its numbers are in; the unit is absent while nobody has said. */
+export interface ShapeHandle extends FileHandle {
+  unit?: LengthUnit;
+}
+
+/** What a shape file was found to be, without its geometry. */
+export interface ShapeSummary {
+  name: string;
+  format: string;
+  kind: 'mesh' | 'cloud' | 'sections';
+  unit: LengthUnit;
+  unitStated: boolean;
+  sha256: string;
+  bytes: number;
+  box: Box;
+  points: number;
+  triangles: number;
+  sections: number;
+  warnings: Warning[];
+}
+
+/** What a plan file was found to hold. */
+export interface PlanSummary {
+  name: string;
+  sha256: string;
+  part: string | null;
+  serial: string | null;
+  issue: string | null;
+  leadingEdgeTowards: string | null;
+  heights: number[] | null;
+  characteristics: number;
+  zones: number;
+  equipment: number | null;
+  rule: 'guarded' | 'simple';
+  factor: number | null;
+}
+
+export interface InspectRequest {
+  nominal: ShapeHandle;
+  measured: ShapeHandle[];
+  plan?: FileHandle;
+  settings?: NonNullable<InspectInput['settings']>;
+  pose?: Pose;
+  acceptPose?: boolean;
+}
+
+export interface InspectReply {
+  results: Results;
+  drawing: Drawing;
+}
+
+/** A file of the example made in the worker. */
+export interface SampleFile {
+  role: 'nominal' | 'measured' | 'plan';
+  name: string;
+  bytes: Uint8Array;
+}
+
+/** Every job by name: what is asked and what comes back. */
+export interface Jobs {
+  check: { ask: ShapeHandle; reply: ShapeSummary };
+  checkPlan: { ask: FileHandle; reply: PlanSummary };
+  inspect: { ask: InspectRequest; reply: InspectReply };
+  sample: { ask: Record<string, never>; reply: SampleFile[] };
+  forget: { ask: { keys: string[] }; reply: null };
+}
+export type JobName = keyof Jobs;
+
+/** An error as a plain record: what, where, and what to do. */
+export interface Failure {
+  code: string;
+  message: string;
+  where: string | null;
+  remedy: string;
+}
+
+export type ToWorker =
+  | { [K in JobName]: { kind: 'start'; job: number; name: K; ask: Jobs[K]['ask'] } }[JobName]
+  | { kind: 'cancel'; job: number };
+
+export type FromWorker =
+  | { kind: 'ready' }
+  | { kind: 'progress'; job: number; progress: Progress }
+  | { kind: 'done'; job: number; reply: Jobs[JobName]['reply'] }
+  | { kind: 'failed'; job: number; failure: Failure };
