@@ -1,6 +1,7 @@
 import { CamberwrightError } from '../error.ts';
 import { BLOCK_SIZE, writeBlock } from './triangle-blocks.ts';
 import { meshEdges } from './triangle-edges.ts';
+import { completeAcrossNeedles } from './triangle-needles.ts';
 import { pseudoNormals } from './triangle-normals.ts';
 import { NODE_SIZE, partitionTriangles } from './triangle-partition.ts';
 
@@ -72,6 +73,7 @@ export function buildTriangleTree(
   const vertices = Math.floor(positions.length / 3);
   const edges = meshEdges(corners, vertices);
   const normals = pseudoNormals(blocks, corners, vertices, edges);
+  completeAcrossNeedles(blocks, corners, edges.ofTriangle, normals);
   const share = <T extends Uint32Array | Float64Array>(array: T): T => {
     if (!options.shared) return array;
     const copy = new (array.constructor as new (buffer: SharedArrayBuffer) => T)(
