@@ -1,9 +1,9 @@
 import { CamberwrightError, type Warning, warning } from '../error.ts';
 import { identityPose } from '../math/rigid.ts';
 import type { RunContext } from '../model/context.ts';
+import type { Outline } from '../model/outline.ts';
 import type { Mesh } from '../model/shape.ts';
 import { relatePoints } from '../relate/relate-points.ts';
-import { carryPoints } from '../section/carry-points.ts';
 import { pointsByHeight, slabPoints } from '../section/slab-points.ts';
 import { sliceMesh } from '../section/slice-mesh.ts';
 import { makeNominalTarget } from '../spatial/nominal-target.ts';
@@ -11,8 +11,8 @@ import { type AerofoilSpan, aerofoilSpan, loopArea } from './aerofoil-span.ts';
 import { fitOutline } from './fit-outline.ts';
 import type { LoftSection } from './loft-surface.ts';
 import { exactOutline, loftSections, type NominalBlade } from './nominal-blade.ts';
-import { nominalOutline } from './nominal-outline.ts';
 import { findSectionEdges, type SectionEdgesOptions } from './section-edges.ts';
+import { shiftedOutline } from './shift-outline.ts';
 
 /** Fewest vertices at one height that count as a row of the mesh. */
 const ROW_POINTS = 40;
@@ -24,13 +24,13 @@ const SECTIONS = 31;
 const SAME_HEIGHT = 1e-7;
 /** The first, faceted sections keep this share of the span away from its ends. */
 const INSET = 0.004;
-/** Rounds of carrying the vertices to the sections and fitting anew. */
-const ROUNDS = 3;
+/** Rounds of relating the vertices and shifting the sections to them. */
+const ROUNDS = 2;
 
 /**
  * Returns the nominal blade of a mesh: a smooth surface through its vertices, free of facet error. Where the vertices
- * lie in rows of equal height the rows are the sections. Otherwise the mesh is cut into faceted sections and lofted, its
- * vertices are related to that surface, carried to the section heights and fitted, and this is repeated. Root block,
+ * lie in rows of equal height the rows are the sections. Otherwise the mesh is cut into faceted sections, smoothed and
+ * lofted; its vertices are related to that surface and shift its sections to themselves, and this is repeated. Root block,
  * platform and fillet are left out.
  * @throws shape/no-closed-section when the mesh holds no run of closed sections along Z
  */
@@ -42,7 +42,7 @@ export async function nominalFromMesh(
   const span = aerofoilSpan(mesh);
   const rows = vertexRows(mesh, span);
   if (rows.length >= LEAST_ROWS && coversSpan(rows, span)) {
-    return loftSections(sectionsAt(mesh, thin(rows), options, span));
+    return loftSections(sectionsAt(mesh, thin(rows), options, span, exactOutline));
   }
   return fitThroughVertices(mesh, span, options, context);
 }
@@ -84,6 +84,7 @@ function sectionsAt(
   heights: readonly number[],
   options: SectionEdgesOptions,
   span: AerofoilSpan,
+  outlineOf: (points: Float64Array) => Outline,
 ): LoftSection[] {
   const hair = 1e-9 * (span.to - span.from);
   const cuts = sliceMesh(
@@ -98,7 +99,7 @@ function sectionsAt(
         remedy: 'Close the holes of the blade surface, or give a section table.',
       });
     }
-    const outline = exactOutline(withoutShortSteps(loops[0].points));
+    const outline = outlineOf(withoutShortSteps(loops[0].points));
     return { id: `z${Number(height.toFixed(3))}`, height, outline, edges: findSectionEdges(outline, options) };
   });
 }
@@ -133,7 +134,9 @@ async function fitThroughVertices(
     (_, i) => span.from + inset + ((span.to - span.from - 2 * inset) * i) / (SECTIONS - 1),
   );
   const warnings: Warning[] = [];
-  let blade = loftSections(sectionsAt(mesh, heights, options, span));
+  let blade = loftSections(
+    sectionsAt(mesh, heights, options, span, (points) => fitOutline(points, { robust: false }).outline),
+  );
   const spacing = heights[1] - heights[0];
   for (let round = 0; round < ROUNDS; round++) {
     const target = makeNominalTarget(blade.surface);
@@ -141,16 +144,13 @@ async function fitThroughVertices(
     const sorted = pointsByHeight(relation);
     let sparse = 0;
     const sections = blade.sections.map((section): LoftSection => {
-      const slab = { halfThickness: spacing / 2, points: 400, mostHalfThickness: spacing };
+      const slab = { halfThickness: spacing / 4, points: 2000, mostHalfThickness: spacing };
       const { pick } = slabPoints(sorted, section.height, slab);
       if (pick.length < ROW_POINTS) {
         sparse++;
         return section;
       }
-      const carried = carryPoints(blade.surface, relation, pick, section.height);
-      const guide = nominalOutline(blade.surface, section.height);
-      const points = guide.edges.firstSide === 'pressure' ? carried.points : reversed(carried.points);
-      const { outline } = fitOutline(points, { guide: guide.outline, robust: false });
+      const outline = shiftedOutline(blade.surface, relation, pick, section.height);
       return { ...section, outline, edges: findSectionEdges(outline, options) };
     });
     if (sparse > 0) {
@@ -167,14 +167,4 @@ async function fitThroughVertices(
     blade = loftSections(sections);
   }
   return { ...blade, warnings: [...blade.warnings, ...warnings] };
-}
-
-function reversed(points: Float64Array): Float64Array {
-  const count = points.length / 2;
-  const out = new Float64Array(points.length);
-  for (let i = 0; i < count; i++) {
-    out[2 * i] = points[2 * (count - 1 - i)];
-    out[2 * i + 1] = points[2 * (count - 1 - i) + 1];
-  }
-  return out;
 }
