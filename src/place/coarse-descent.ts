@@ -1,7 +1,7 @@
 import { composePoses, movePoints, rotationExp } from '../math/rigid.ts';
 import type { Pose } from '../model/pose.ts';
 import { emptyNearest, type LookUp, type Nearest } from './near-field.ts';
-import { addRow, NORMAL_SIZE, solveStep } from './normal-equations.ts';
+import { addRow, NORMAL_SIZE, offsetAfter, offsetIsSeen, solveStep, withoutOffset } from './normal-equations.ts';
 import { poseAbout } from './pose-readings.ts';
 
 /** Working arrays of a descent over up to `capacity` points. */
@@ -29,8 +29,18 @@ export interface DescentPlan {
   radius: number;
   /** Points whose nearest is an end of the span: 0 leaves them out, more lets them pull towards it. */
   endPull: number;
+  /** Lets the part be larger or smaller all round. */
+  offset: boolean;
+  /** Marquardt's damping as a share of the diagonal. */
+  damping: number;
   /** Stops early when a step moves nothing by more than this (mm). */
   enough: number;
+}
+
+/** Where a descent ended: the pose, and how much larger the part is all round (mm). */
+export interface Descent {
+  pose: Pose;
+  offset: number;
 }
 
 /**
@@ -45,11 +55,12 @@ export function descend(
   start: Pose,
   plan: DescentPlan,
   room: DescentRoom,
-): Pose {
+): Descent {
   const { moved, nearest, sums } = room;
   const [cx, cy, cz] = [plan.centre[0], plan.centre[1], plan.centre[2]];
   const list = points.subarray(0, 3 * count);
   let pose = start;
+  let offset = 0;
   for (let step = 0; step < plan.steps; step++) {
     const part = plan.steps > 1 ? step / (plan.steps - 1) : 1;
     const reach = plan.reachFirst * (plan.reachLast / plan.reachFirst) ** part;
@@ -63,9 +74,10 @@ export function descend(
       const dx = x - nearest.point[i];
       const dy = y - nearest.point[i + 1];
       const dz = z - nearest.point[i + 2];
-      const ratio = (dx * dx + dy * dy + dz * dz) / (reach * reach);
-      if (ratio > 9) continue;
-      const weight = Math.exp(-ratio);
+      const square = dx * dx + dy * dy + dz * dz;
+      if (square > 9 * reach * reach) continue;
+      const off = Math.sqrt(square) - Math.abs(offset);
+      const weight = Math.exp(-(off * off) / (reach * reach));
       const ax = (x - cx) / plan.radius;
       const ay = (y - cy) / plan.radius;
       const az = (z - cz) / plan.radius;
@@ -79,8 +91,10 @@ export function descend(
         addRow(sums, 0, 0, 1, ay, -ax, 0, dz, plan.endPull * weight);
       }
     }
-    const move = solveStep(sums, 1e-4);
+    const freeOffset = plan.offset && offsetIsSeen(sums);
+    const move = solveStep(freeOffset ? withoutOffset(sums) : sums, plan.damping);
     if (move === null) break;
+    offset = freeOffset ? offsetAfter(sums, move) : 0;
     const turn = Math.hypot(move[3], move[4], move[5]) / plan.radius;
     const shift = Math.hypot(move[0], move[1], move[2]);
     const scale = Math.min(1, 0.5 / (turn + 1e-30), plan.radius / (shift + 1e-30)) / plan.radius;
@@ -89,7 +103,7 @@ export function descend(
     pose = composePoses(poseAbout(rotation, [move[0] * keep, move[1] * keep, move[2] * keep], plan.centre), pose);
     if (shift + turn * plan.radius < plan.enough) break;
   }
-  return pose;
+  return { pose, offset };
 }
 
 /** Sum over the points of 1 − (distance / reach)² where positive; a point at an end of the span counts nothing. */

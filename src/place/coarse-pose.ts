@@ -1,7 +1,7 @@
 import { breathe, type RunContext } from '../model/context.ts';
 import type { Pose } from '../model/pose.ts';
 import type { NominalTarget } from '../spatial/nominal-target.ts';
-import { type DescentRoom, descend, descentRoom, explainedSum } from './coarse-descent.ts';
+import { type Descent, type DescentRoom, descend, descentRoom, explainedSum } from './coarse-descent.ts';
 import { axisStarts, everyWayStarts } from './coarse-starts.ts';
 import { explainedPart, nominalPatches, type Patches } from './explained-part.ts';
 import { boundsOf, facetLookUp, fieldLookUp, type LookUp } from './near-field.ts';
@@ -22,6 +22,8 @@ export interface CoarseCandidate {
   measured: number;
   /** Share of the nominal's area explained. */
   nominal: number;
+  /** How much larger than the nominal the part is all round (mm); 0 where that cannot be told. */
+  offset: number;
 }
 
 export interface CoarsePose extends CoarseCandidate {
@@ -37,15 +39,20 @@ export interface CoarsePose extends CoarseCandidate {
 /** Edge of the thinning cubes, share of the nominal's size. */
 const THIN_SHARE = 0.012;
 /** Points of a start, of the second pass, of the exact pass and of the last. */
-const [FIRST, SECOND, THIRD, LAST] = [150, 400, 600, 2000];
+const [FIRST, SECOND, THIRD, LAST] = [120, 300, 300, 1200];
 const JUDGED = 3000;
 /** Starts kept of each set and handedness, and candidates kept of each handedness after the second pass. */
-const [KEPT_FIRST, KEPT_SECOND, KEPT_LAST] = [12, 12, 8];
+const [KEPT_FIRST, KEPT_SECOND, KEPT_LAST] = [16, 24, 5];
 /** Distances (shares of the size) over which a point counts, pass by pass. */
 const REACH = { start: 0.12, first: 0.06, second: 0.03, exact: 0.02, last: 0.01 };
 /** A best candidate this good makes the search in all orientations needless. */
-const CLEAR = { ratio: 2, nominal: 0.6 };
+const CLEAR = { ratio: 2, share: 0.6 };
 const TRIMMED = 0.9;
+/** Most rounds of the comparison, and how much better another candidate must be to start one more. */
+const ROUNDS = 3;
+const BETTER = 1.02;
+/** A uniform offset this many times the residual about it is taken for a part larger or smaller all round. */
+export const OVERSIZE_RATIO = 4;
 
 interface Search {
   target: NominalTarget;
@@ -58,8 +65,7 @@ interface Search {
   room: DescentRoom;
 }
 
-interface Draft {
-  pose: Pose;
+interface Draft extends Descent {
   handedness: Handedness;
   set: PointSet;
   score: number;
@@ -131,7 +137,7 @@ function prepare(target: NominalTarget): Search {
   };
 }
 
-function plan(search: Search, steps: number, reachFirst: number, reachLast: number, endPull: number) {
+function plan(search: Search, steps: number, reachFirst: number, reachLast: number, exact: boolean, endPull = 0) {
   const { size, nominal } = search;
   return {
     steps,
@@ -140,17 +146,20 @@ function plan(search: Search, steps: number, reachFirst: number, reachLast: numb
     centre: nominal.centre,
     radius: size / 4,
     endPull,
-    enough: 1e-6 * size,
+    offset: exact,
+    damping: exact ? 1e-6 : 1e-3,
+    enough: 1e-5 * size,
   };
 }
 
 function firstPass(search: Search, set: PointSet, handedness: Handedness, starts: Pose[]): Draft[] {
   const { field, room, size } = search;
   const count = Math.min(FIRST, set.points.length / 3);
-  const steps = plan(search, 6, REACH.start, REACH.first, 0.3);
+  const steps = plan(search, 6, REACH.start, REACH.first, false, 0.3);
   const drafts = starts.map((start) => {
-    const pose = descend(field, set.points, count, start, steps, room);
-    return { pose, handedness, set, score: explainedSum(field, set.points, count, pose, REACH.first * size, room) };
+    const end = descend(field, set.points, count, start, steps, room);
+    const score = explainedSum(field, set.points, count, end.pose, REACH.first * size, room);
+    return { ...end, handedness, set, score };
   });
   return distinct(search, drafts, KEPT_FIRST);
 }
@@ -178,79 +187,115 @@ async function settle(
   const { field, exact, patches, room, size } = search;
   const reach = REACH.exact * size;
   const judged = Math.min(JUDGED, even.proper.length / 3);
-  const final: (Draft & Pick<CoarseCandidate, 'measured' | 'nominal'>)[] = [];
+  const final: Draft[] = [];
   for (const handedness of ['proper', 'mirrored'] as const) {
     const own = drafts.filter((draft) => draft.handedness === handedness);
     const second = own.map((draft) => {
       const count = Math.min(SECOND, draft.set.points.length / 3);
-      const pose = descend(field, draft.set.points, count, draft.pose, plan(search, 12, 0.06, 0.025, 0), room);
-      const score = explainedSum(field, even[handedness], judged, pose, REACH.second * size, room);
-      return { ...draft, pose, score };
+      const steps = plan(search, 12, REACH.first, REACH.second, false);
+      const end = descend(field, draft.set.points, count, draft.pose, steps, room);
+      const score = explainedSum(field, even[handedness], judged, end.pose, REACH.second * size, room);
+      return { ...draft, ...end, score };
     });
     await breathe(context);
     const third = distinct(search, second, KEPT_SECOND).map((draft) => {
       const count = Math.min(THIRD, draft.set.points.length / 3);
-      const steps = plan(search, 12, REACH.exact, REACH.last, 0);
-      const pose = descend(exact, draft.set.points, count, draft.pose, steps, room);
-      const part = explainedPart(exact, even[handedness], judged, pose, reach, patches, room);
-      return { ...draft, ...part, pose, score: Math.sqrt(part.measured * part.nominal) };
+      const steps = plan(search, 12, REACH.exact, REACH.last, true);
+      const end = descend(exact, draft.set.points, count, draft.pose, steps, room);
+      return { ...draft, ...end, ...explainedPart(exact, even[handedness], judged, end, reach, patches, room) };
     });
     await breathe(context);
     for (const draft of distinct(search, third, KEPT_LAST)) {
       const count = Math.min(LAST, even[handedness].length / 3);
-      const steps = plan(search, 15, REACH.last, REACH.last, 0);
-      const pose = descend(exact, even[handedness], count, draft.pose, steps, room);
-      const part = explainedPart(exact, even[handedness], judged, pose, reach, patches, room);
-      final.push({ ...draft, ...part, pose, score: Math.sqrt(part.measured * part.nominal) });
+      const steps = plan(search, 15, REACH.last, REACH.last, true);
+      const end = descend(exact, even[handedness], count, draft.pose, steps, room);
+      const part = explainedPart(exact, even[handedness], judged, end, reach, patches, room);
+      final.push({ ...draft, ...end, ...part });
     }
     await breathe(context);
   }
   final.sort((a, b) => b.score - a.score);
-  return compare(search, even, final, reach);
+  return compare(search, even, final);
 }
 
-/** Residuals of all candidates over the points the winner explains, each placed at its best on these points. */
-function compare(
-  search: Search,
-  even: Record<Handedness, Float64Array>,
-  drafts: (Draft & Pick<CoarseCandidate, 'measured' | 'nominal'>)[],
-  reach: number,
-): CoarsePose {
+/**
+ * The drafts as candidates, best first, with their residuals over the points the best one explains, each placed at its
+ * best on these points. Repeated while that turns up a better one.
+ */
+function compare(search: Search, even: Record<Handedness, Float64Array>, drafts: Draft[]): CoarsePose {
   const { exact, patches, room, size } = search;
-  const [winner] = drafts;
-  const own = even[winner.handedness];
-  const judged = Math.min(JUDGED, own.length / 3);
-  const { distance } = explainedPart(exact, own, judged, winner.pose, reach, patches, room);
-  const explained = [...distance.keys()].filter((i) => distance[i] >= 0 && distance[i] < reach);
-  explained.sort((a, b) => distance[a] - distance[b] || a - b);
-  const kept = explained.slice(0, Math.max(1, Math.ceil(TRIMMED * explained.length))).sort((a, b) => a - b);
-  const candidates = drafts.map((draft) => {
-    const points = Float64Array.from({ length: 3 * kept.length }, (_, k) => {
-      return even[draft.handedness][3 * kept[Math.floor(k / 3)] + (k % 3)];
+  const reach = REACH.exact * size;
+  const part = (points: Float64Array, count: number, at: Descent) =>
+    explainedPart(exact, points, Math.min(count, points.length / 3), at, reach, patches, room);
+  let order = drafts;
+  let kept: number[] = [];
+  let candidates: (CoarseCandidate & { score: number })[] = [];
+  for (let round = 0; round < ROUNDS; round++) {
+    const [winner] = order;
+    const { distance } = part(even[winner.handedness], JUDGED, winner);
+    const explained = [...distance.keys()].filter((i) => distance[i] >= 0 && distance[i] < reach);
+    explained.sort((a, b) => distance[a] - distance[b] || a - b);
+    const best = explained.slice(0, Math.max(1, Math.ceil(TRIMMED * explained.length))).sort((a, b) => a - b);
+    kept = best.slice(0, LAST);
+    candidates = order.map((draft) => {
+      const points = pickPoints(even[draft.handedness], kept);
+      const steps = plan(search, 15, REACH.last, REACH.last, true);
+      const end = descend(exact, points, kept.length, draft.pose, steps, room);
+      const residual = rootMeanSquare(part(points, kept.length, end).distance, reach);
+      const { measured, nominal, score } = part(even[draft.handedness], JUDGED, end);
+      return { ...end, handedness: draft.handedness, residual, measured, nominal, score };
     });
-    const pose = descend(exact, points, kept.length, draft.pose, plan(search, 15, REACH.exact, REACH.last, 0), room);
-    const part = explainedPart(exact, points, kept.length, pose, reach, patches, room);
-    let squares = 0;
-    for (const d of part.distance) squares += Math.min(Math.abs(d), reach) ** 2;
-    const residual = Math.sqrt(squares / kept.length);
-    return { pose, handedness: draft.handedness, residual, measured: draft.measured, nominal: draft.nominal };
-  });
+    const better = candidates.findIndex((c) => c.score > BETTER * candidates[0].score);
+    if (better < 0) break;
+    order = [...candidates].sort((a, b) => b.score - a.score).map((c) => ({ ...c, set: drafts[0].set }));
+  }
+  const own = even[candidates[0].handedness];
+  const winner = withoutNeedlessOffset(search, own, kept, candidates[0]);
   const rivals = candidates
     .slice(1)
-    .filter(
-      (other) =>
-        other.handedness !== candidates[0].handedness || !isSamePlacement(other.pose, candidates[0].pose, search),
-    );
+    .filter((c) => c.handedness !== winner.handedness || !isSamePlacement(c.pose, winner.pose, search));
   const nearest = Math.min(...rivals.map((rival) => rival.residual));
+  const all = [winner, ...candidates.slice(1)].map(({ pose, handedness, residual, measured, nominal, offset }) => {
+    return { pose, handedness, residual, measured, nominal, offset };
+  });
   return {
-    ...candidates[0],
-    rivalRatio: rivals.length > 0 ? nearest / Math.max(candidates[0].residual, 1e-9 * size) : null,
-    candidates,
+    ...all[0],
+    rivalRatio: rivals.length > 0 ? nearest / Math.max(winner.residual, 1e-9 * size) : null,
+    candidates: all,
     reach,
     size,
   };
 }
 
+/**
+ * The winner placed once more as a part of nominal size, kept unless the part is clearly larger or smaller all round: a
+ * free offset costs hold along the span.
+ */
+function withoutNeedlessOffset(
+  search: Search,
+  own: Float64Array,
+  kept: number[],
+  winner: CoarseCandidate,
+): CoarseCandidate {
+  if (Math.abs(winner.offset) > OVERSIZE_RATIO * winner.residual) return winner;
+  const { exact, patches, room, size } = search;
+  const points = pickPoints(own, kept);
+  const steps = { ...plan(search, 15, REACH.last, REACH.last, true), offset: false };
+  const end = descend(exact, points, kept.length, winner.pose, steps, room);
+  const part = explainedPart(exact, points, kept.length, end, REACH.exact * size, patches, room);
+  return { ...winner, ...end, residual: rootMeanSquare(part.distance, REACH.exact * size) };
+}
+
+function rootMeanSquare(distance: Float64Array, most: number): number {
+  let squares = 0;
+  for (const d of distance) squares += Math.min(Math.abs(d), most) ** 2;
+  return Math.sqrt(squares / distance.length);
+}
+
+function pickPoints(points: Float64Array, indices: number[]): Float64Array {
+  return Float64Array.from({ length: 3 * indices.length }, (_, k) => points[3 * indices[Math.floor(k / 3)] + (k % 3)]);
+}
+
 function isClear(pose: CoarsePose): boolean {
-  return (pose.rivalRatio ?? Infinity) > CLEAR.ratio && pose.nominal > CLEAR.nominal;
+  return (pose.rivalRatio ?? Infinity) > CLEAR.ratio && Math.max(pose.nominal, pose.measured) > CLEAR.share;
 }

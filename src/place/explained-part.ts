@@ -1,7 +1,6 @@
 import { movePoints } from '../math/rigid.ts';
-import type { Pose } from '../model/pose.ts';
 import type { NominalTarget } from '../spatial/nominal-target.ts';
-import type { DescentRoom } from './coarse-descent.ts';
+import type { Descent, DescentRoom } from './coarse-descent.ts';
 import type { LookUp } from './near-field.ts';
 
 const BINS_AROUND = 24;
@@ -40,43 +39,66 @@ export function nominalPatches(target: NominalTarget): Patches {
   return { ofFacet, area, total };
 }
 
-/** How well a pose accounts for the points and for the nominal. */
+/** How well a placement accounts for the points and for the nominal. */
 export interface ExplainedPart {
-  /** Share of the points, each counted 1 − (distance / reach)². */
+  /** Share of the points within reach, each counted 1 − (distance / reach)². */
   measured: number;
   /** Share of the nominal's area with such a point. */
   nominal: number;
-  /** Distance of each point to the nominal (mm); points at an end of the span negative. */
+  /** Mean of the measured share over several reaches from coarse to fine, less where hardly any nominal is explained. */
+  score: number;
+  /** Distance of each point to the nominal less the uniform offset (mm); points at an end of the span negative. */
   distance: Float64Array;
 }
 
-/** Returns what a pose explains of the first `count` points; `look` must name facets. */
+/** Finer reaches, as shares of the widest. */
+const FINER = [1, 0.25, 0.0625];
+/** Share of the nominal that is enough to stand on. */
+const ENOUGH = 0.15;
+
+/** Returns what a placement explains of the first `count` points; `look` must name facets. */
 export function explainedPart(
   look: LookUp,
   points: Float64Array,
   count: number,
-  pose: Pose,
+  at: Descent,
   reach: number,
   patches: Patches,
   room: DescentRoom,
 ): ExplainedPart {
   const { moved, nearest } = room;
-  movePoints(pose, points.subarray(0, 3 * count), moved);
+  movePoints(at.pose, points.subarray(0, 3 * count), moved);
   look(moved, count, nearest);
-  const best = new Float64Array(patches.area.length);
   const distance = new Float64Array(count);
-  let sum = 0;
   for (let i = 0; i < count; i++) {
     let square = 0;
-    for (let c = 3 * i; c < 3 * i + 3; c++) square += (moved[c] - nearest.point[c]) ** 2;
-    distance[i] = nearest.border[i] ? -Math.sqrt(square) : Math.sqrt(square);
-    const gain = 1 - square / (reach * reach);
-    if (nearest.border[i] || !(gain > 0)) continue;
+    let along = 0;
+    for (let c = 3 * i; c < 3 * i + 3; c++) {
+      const d = moved[c] - nearest.point[c];
+      square += d * d;
+      along += d * nearest.normal[c];
+    }
+    const off = Math.abs(Math.sqrt(square) - (along < 0 ? -at.offset : at.offset));
+    distance[i] = nearest.border[i] ? -off : off;
+  }
+  const shares = FINER.map((part) => sharesWithin(distance, part * reach, patches, nearest.triangle));
+  const [{ measured, nominal }] = shares;
+  const score =
+    shares.reduce((sum, s) => sum + s.measured * Math.sqrt(Math.min(1, s.nominal / ENOUGH)), 0) / shares.length;
+  return { measured, nominal, score, distance };
+}
+
+function sharesWithin(distance: Float64Array, reach: number, patches: Patches, facets: Int32Array) {
+  const best = new Float64Array(patches.area.length);
+  let sum = 0;
+  for (let i = 0; i < distance.length; i++) {
+    const gain = 1 - (distance[i] / reach) ** 2;
+    if (!(distance[i] >= 0 && gain > 0)) continue;
     sum += gain;
-    const patch = patches.ofFacet[nearest.triangle[i]];
+    const patch = patches.ofFacet[facets[i]];
     if (gain > best[patch]) best[patch] = gain;
   }
   let covered = 0;
   for (let k = 0; k < best.length; k++) covered += best[k] * patches.area[k];
-  return { measured: sum / count, nominal: covered / patches.total, distance };
+  return { measured: sum / distance.length, nominal: covered / patches.total };
 }

@@ -1,8 +1,8 @@
 /**
  * The normal equations of a rigid motion [v, w]: 21 numbers of the lower triangle of H row by row, 6 of the right-hand
- * side g, and the weighted sum of squares.
+ * side g, the weighted sum of squares, 6 weighted sums of the rows, those of the residuals and of the weights.
  */
-export const NORMAL_SIZE = 28;
+export const NORMAL_SIZE = 36;
 
 /** Adds the row `[j0 … j5]` with residual `r` and weight `w`. */
 export function addRow(
@@ -50,7 +50,50 @@ export function addRow(
   sums[25] += e * r;
   sums[26] += f * r;
   sums[27] += w * r * r;
+  sums[28] += a;
+  sums[29] += b;
+  sums[30] += c;
+  sums[31] += d;
+  sums[32] += e;
+  sums[33] += f;
+  sums[34] += w * r;
+  sums[35] += w;
 }
+
+/**
+ * Returns the sums with a uniform offset of all residuals eliminated (d + J x − b = 0 with b free): the motion no
+ * longer tries to make up for a part that is larger or smaller all round.
+ */
+export function withoutOffset(sums: Float64Array): Float64Array {
+  const out = sums.slice();
+  const total = sums[35];
+  let k = 0;
+  for (let i = 0; i < 6; i++)
+    for (let j = 0; j <= i; j++) {
+      out[k] -= (sums[28 + i] * sums[28 + j]) / total;
+      k++;
+    }
+  for (let i = 0; i < 6; i++) out[21 + i] -= (sums[28 + i] * sums[34]) / total;
+  out[27] -= (sums[34] * sums[34]) / total;
+  return out;
+}
+
+/** The uniform offset b that belongs to a step x. */
+export function offsetAfter(sums: Float64Array, step: ArrayLike<number>): number {
+  let sum = sums[34];
+  for (let i = 0; i < 6; i++) sum += sums[28 + i] * step[i];
+  return sum / sums[35];
+}
+
+/**
+ * Whether a uniform offset can be told from a shift: the mean normal is short when opposite sides were measured, and
+ * close to 1 for one side alone.
+ */
+export function offsetIsSeen(sums: Float64Array): boolean {
+  return Math.hypot(sums[28], sums[29], sums[30]) < MEAN_NORMAL_MOST * sums[35];
+}
+
+const MEAN_NORMAL_MOST = 0.5;
 
 /** The full symmetric 6 × 6 (row-major) of the sums. */
 export function normalMatrix(sums: Float64Array): Float64Array {
