@@ -3,7 +3,7 @@ import { buffersOf } from './chunk-memory.ts';
 import type { FromChunkWorker, JobMessage, ToChunkWorker } from './chunk-messages.ts';
 
 /** Points of one bite. */
-export const CHUNK_SIZE = 16384;
+export const CHUNK_SIZE = 8192;
 
 /**
  * Returns the function that a worker calls for every message. It answers through `reply`, whose second argument lists

@@ -49,13 +49,13 @@ export interface ChunkPoolOptions {
 }
 
 /** Points up to which a job is done on the calling thread. */
-const ALONE_UP_TO = 2 * CHUNK_SIZE;
+const ALONE_UP_TO = 4 * CHUNK_SIZE;
 /** Points between two turns of the event loop on the calling thread. */
-const BREATHE_EVERY = 8 * CHUNK_SIZE;
+const BREATHE_EVERY = 16 * CHUNK_SIZE;
 
 /**
  * Returns a pool that splits jobs over `count` threads made by `spawn`. With shared memory the threads take bites of
- * 16,384 places off a common counter; without, each gets a contiguous part of the order as its own copy.
+ * 8,192 places off a common counter; without, each gets a contiguous part of the order as its own copy.
  */
 export function createChunkPool(spawn: () => ChunkWorker, count: number, options: ChunkPoolOptions = {}): ChunkPool {
   const shareMemory = options.shareMemory ?? canShareMemory();
