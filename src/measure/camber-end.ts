@@ -4,6 +4,7 @@ import type { FittedOutline } from '../model/outline.ts';
 import type { SweepEnd } from './camber-sweep.ts';
 import { type Contour, contourAt, contourPoint, curvatureMaximum, parameterFrom } from './contour.ts';
 import { arcPoints, type EdgeArc, edgeArc, noseBetween } from './edge-arc.ts';
+import type { EdgeModel } from './edge-model.ts';
 import type { Inscribed } from './inscribed-circle.ts';
 import type { PositionNoise } from './position-noise.ts';
 
@@ -18,12 +19,16 @@ export interface EndCircle {
   to: number;
   /** Standard uncertainty of the centre (mm), null without noise. */
   u: number | null;
+  /** Smooth nose through the points of a measured edge, null when none fits them within their noise. */
+  model: EdgeModel | null;
 }
 
 /** A cap counts as a circle when a circle meets it within this share of its radius. */
 const CAP = 1e-4;
 /** Share of the arc left out at either end of a cap. */
 const MARGIN = 0.08;
+/** A smooth nose stands for the edge when its misfit is at most this many sigma. */
+const MISFIT = 1.2;
 const RAD = Math.PI / 180;
 const place = contourPoint();
 
@@ -49,15 +54,9 @@ export function endCircle(
   const { outline } = contour;
   const from = way > 0 ? last.first : last.second - outline.period;
   const to = way > 0 ? last.second : last.first;
-  const end = (x: number, y: number, radius: number, u: number | null): EndCircle => ({
-    x,
-    y,
-    radius,
-    kind,
-    from,
-    to,
-    u,
-  });
+  const end = (x: number, y: number, radius: number, u: number | null, model: EdgeModel | null = null): EndCircle => {
+    return { x, y, radius, kind, from, to, u, model };
+  };
   const nose = noseBetween(contour, from, to, dx, dy);
   const u = noise ? noise.at(nose) : null;
   if (kind === 'flat') return end(last.x, last.y, last.radius, u);
@@ -97,20 +96,36 @@ function noisyEnd(
   dy: number,
   fitted: FittedOutline,
   noise: PositionNoise,
-): [number, number, number, number] | null {
+): [number, number, number, number, EdgeModel | null] | null {
   const half = Math.max(30 * RAD, Math.min(60 * RAD, last.halfAngle));
   const arc = edgeArc(contour, nose, dx, dy, half);
   if (!arc) return null;
   const { x, y, weights } = arcPoints(contour.outline, fitted, arc);
   const circle = fitCircle(x, y, weights);
   if (!circle) return null;
-  const variance = noise.sigma * noise.sigma;
+  const { sigma } = noise;
   const conic = fitNoseConic(x, y, weights, -dx, -dy);
-  const gain = conic ? (x.length * (circle.rms ** 2 - conic.rms ** 2)) / variance : 0;
-  if (!conic || gain < 6) {
-    const u = noise.sigma * Math.sqrt(circle.covariance[8]);
-    return [circle.x, circle.y, circle.radius, u];
-  }
-  const u = noise.sigma * Math.sqrt(conic.covariance[10]);
-  return [conic.noseX - conic.radius * dx, conic.noseY - conic.radius * dy, conic.radius, u];
+  const gain = conic ? (x.length * (circle.rms ** 2 - conic.rms ** 2)) / (sigma * sigma) : 0;
+  const asCircle = !conic || gain < 6;
+  const { radius, rms, covariance } = asCircle ? circle : conic;
+  const noseX = asCircle ? circle.x + radius * dx : conic.noseX;
+  const noseY = asCircle ? circle.y + radius * dy : conic.noseY;
+  const model: EdgeModel = {
+    noseX,
+    noseY,
+    outX: dx,
+    outY: dy,
+    radius,
+    e: asCircle ? 1 : conic.e,
+    halfAngle: half,
+    uAlong: sigma * Math.sqrt(asCircle ? capVariance(covariance, dx, dy) : covariance[0]),
+    uAcross: sigma * Math.sqrt(asCircle ? Math.max(covariance[0], covariance[4]) : covariance[5]),
+  };
+  const u = sigma * Math.sqrt(covariance[asCircle ? 8 : 10]);
+  return [noseX - radius * dx, noseY - radius * dy, radius, u, rms <= MISFIT * sigma ? model : null];
+}
+
+/** Variance of the farthest point of a fitted circle along (dx, dy): centre and radius together. */
+function capVariance(c: Float64Array, dx: number, dy: number): number {
+  return dx * dx * c[0] + 2 * dx * dy * c[1] + dy * dy * c[4] + 2 * dx * c[2] + 2 * dy * c[5] + c[8];
 }

@@ -27,8 +27,6 @@ export interface HeadingData {
 }
 
 const HIGHEST_DEGREE = 9;
-/** Fall of the criterion a further coefficient must bring. */
-const PRICE = 3;
 /** Misfit (share of the length) at which an exact line is taken as met. */
 const EXACT = 1e-9;
 const GAUSS = [0.1127016653792583, 0.5, 0.8872983346207417];
@@ -36,7 +34,7 @@ const GAUSS_WEIGHT = [5 / 18, 8 / 18, 5 / 18];
 
 /**
  * Returns the direction of the line of centres at both ends. The direction is a polynomial of the length along the line
- * (Legendre), its degree the one with the least information criterion; least squares on the distances across the line.
+ * (Legendre), its degree the one with the least Bayesian information criterion; least squares on the distances across the line.
  */
 export function camberHeading(data: HeadingData): CamberHeading | null {
   let best: CamberHeading | null = null;
@@ -49,7 +47,7 @@ export function camberHeading(data: HeadingData): CamberHeading | null {
     coefficients = fit.coefficients;
     const floor = EXACT * data.along[data.along.length - 1];
     const misfit = Math.max(fit.heading.rms, floor);
-    const criterion = 2 * data.independent * Math.log(misfit) + PRICE * degree;
+    const criterion = 2 * data.independent * Math.log(misfit) + Math.log(data.independent) * degree;
     if (criterion < least) {
       least = criterion;
       best = fit.heading;

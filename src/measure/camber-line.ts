@@ -3,6 +3,7 @@ import { type EndCircle, endCircle } from './camber-end.ts';
 import { type CamberHeading, camberHeading, type HeadingData } from './camber-heading.ts';
 import { sweepCamber } from './camber-sweep.ts';
 import type { Contour } from './contour.ts';
+import { equidistantAt, isSteady } from './equidistant-circle.ts';
 import { type Inscribed, inscribedAt } from './inscribed-circle.ts';
 import type { PositionNoise } from './position-noise.ts';
 
@@ -91,8 +92,14 @@ function headingData(
   );
   const mean = data.along[n - 1] / n;
   for (let i = 0; i < n; i++) data.u[i] *= Math.sqrt(mean / gaps[i]);
-  const independent = noise ? Math.max(6, data.along[n - 1] / noise.window) : n;
+  const independent = noise ? independentCount(circles, data.along[n - 1], noise) : n;
   return { ...data, bend, independent, noisy: noise !== null };
+}
+
+/** Number of independent stretches of the line of centres: its length over the typical window of the flanks. */
+function independentCount(circles: Inscribed[], length: number, noise: PositionNoise): number {
+  const windows = circles.map((c) => noise.window(c.first)).sort((a, b) => a - b);
+  return Math.max(6, length / windows[windows.length >> 1]);
 }
 
 /** Curvature (1/mm) of the line of centres at each centre: circle through it and its neighbours. */
@@ -140,6 +147,8 @@ export function circleAt(contour: Contour, line: CamberLine, at: number): Inscri
   let found: Inscribed | null = null;
   for (let turn = 0; turn < 4; turn++) {
     found = inscribedAt(contour.outline, circles[near], advance, limits);
+    if (!found || !isSteady(circles[near], found.radius, advance))
+      found = equidistantAt(contour, circles[near], advance);
     if (!found) return null;
     const missing = at - along[near] - Math.sign(advance) * arcBetween(circles[near], found, bend[near]);
     advance += missing;

@@ -1,6 +1,7 @@
 import { outlineFoot } from '../fit/outline-foot.ts';
 import type { Outline } from '../model/outline.ts';
 import { type Contour, parameterFrom, placeBefore } from './contour.ts';
+import { equidistantAt, isClear, isSteady } from './equidistant-circle.ts';
 import { type ContactLimits, type Inscribed, inscribedAt, largestShrunkBall } from './inscribed-circle.ts';
 
 /** Why the row of inscribed circles ended: a round edge, a sharp corner, or a flat end that the circle touches. */
@@ -26,6 +27,10 @@ export interface SweepOptions {
 const SHARP = 2e-3;
 /** Largest change of half angle in one step (rad). */
 const TURN = 0.2;
+/** Most steps leapt over a bump. */
+const LEAP = 3;
+/** Outline left beyond the contacts, in radii, at which the end is near. */
+const END_REACH = 4.5;
 
 /**
  * Returns the inscribed circles of a section swept from the thickest place to both ends, or null when none is found.
@@ -95,13 +100,19 @@ function sweepOneWay(
     if (noisy && last.halfAngle < options.leastHalfAngle) return { circles, end: 'round' };
     step = Math.min(step, longest, 0.3 * last.radius);
     const next = inscribedAt(outline, last, way * step, limits);
-    if (!next || !follows(last, next, way)) {
+    if (!next || !follows(last, next, way) || (noisy && !isSound(contour, last, next, way * step, options.noise))) {
       step *= 0.5;
-      if (step < (noisy ? 1e-2 : 1e-5) * last.radius) return { circles, end: endOf(outline, last, way) };
+      if (step >= (noisy ? 1e-2 : 1e-5) * last.radius) continue;
+      const beyond = nearEnd(outline, last, way) ? null : leap(contour, last, way, longest);
+      if (!beyond) return { circles, end: endOf(outline, last, way) };
+      circles.push(beyond);
+      last = beyond;
+      step = longest;
       continue;
     }
     const tolerance = Math.max(1e-4 * next.radius, 4 * options.noise);
-    if (gapToEnd(contour, next, way, false) < -tolerance) {
+    if (nearEnd(outline, next, way) && gapToEnd(contour, next, way, false) < -tolerance) {
+      if (noisy && !cornerBeyond(outline, next, way)) return { circles, end: 'round' };
       const touching = untilTouch(contour, last, way, step, limits);
       if (touching) circles.push(touching);
       return { circles, end: 'flat' };
@@ -114,6 +125,26 @@ function sweepOneWay(
   return { circles, end: endOf(outline, last, way) };
 }
 
+/** True when little outline is left beyond the contacts: what stops the sweep there is the edge, not a bump. */
+function nearEnd(outline: Outline, circle: Inscribed, way: 1 | -1): boolean {
+  const left = way > 0 ? circle.second - circle.first : circle.first + outline.period - circle.second;
+  return left < END_REACH * circle.radius;
+}
+
+/** On a measured outline a circle must keep the trend of the radius and hold no bump of the outline. */
+function isSound(contour: Contour, last: Inscribed, next: Inscribed, advance: number, noise: number): boolean {
+  return isSteady(last, next.radius, advance) && isClear(contour, next, 8 * noise + 1e-3 * next.radius);
+}
+
+/** A circle one to a few steps ahead, found without slopes; null when there is none. */
+function leap(contour: Contour, last: Inscribed, way: 1 | -1, longest: number): Inscribed | null {
+  for (let steps = 1; steps <= LEAP; steps++) {
+    const next = equidistantAt(contour, last, way * steps * longest);
+    if (next && next.tx * last.tx + next.ty * last.ty > 0.9) return next;
+  }
+  return null;
+}
+
 /** True when the next circle is a lawful neighbour: contacts move on, no jump in direction or in half angle. */
 function follows(last: Inscribed, next: Inscribed, way: 1 | -1): boolean {
   if (next.room < -1e-9) return false;
@@ -122,14 +153,15 @@ function follows(last: Inscribed, next: Inscribed, way: 1 | -1): boolean {
   return Math.abs(next.halfAngle - last.halfAngle) < TURN;
 }
 
-/** A row that stops beside a corner with steep contact normals runs into a wedge. */
+/** A row that stops close to a corner runs into a wedge. */
 function endOf(outline: Outline, last: Inscribed, way: 1 | -1): SweepEnd {
-  const [from, to] = way > 0 ? [last.first, last.second] : [last.second - outline.period, last.first];
-  for (const corner of outline.corners) {
-    const at = parameterFrom(outline, from, corner);
-    if (at < to && to - from < 4 * last.radius) return 'sharp';
-  }
-  return 'round';
+  return nearEnd(outline, last, way) && cornerBeyond(outline, last, way) ? 'sharp' : 'round';
+}
+
+/** True when the outline beyond the contacts has a corner. */
+function cornerBeyond(outline: Outline, circle: Inscribed, way: 1 | -1): boolean {
+  const [from, to] = way > 0 ? [circle.first, circle.second] : [circle.second - outline.period, circle.first];
+  return outline.corners.some((corner) => parameterFrom(outline, from, corner) < to);
 }
 
 /**

@@ -21,15 +21,24 @@ const TRAILING = 'the trailing edge';
 /** Returns the longest chord CH-FAR. */
 export function farChordValues(context: SectionContext): ChordValues {
   const { far, noise } = context;
-  const u = contactUncertainty(noise, far.leadingT, far.trailingT);
-  const across = noise ? Math.hypot(slide(context, far.leadingT), slide(context, far.trailingT)) : null;
+  const { line } = context;
+  const u = noise
+    ? Math.hypot(
+        line?.leading.model?.uAlong ?? noise.at(far.leadingT),
+        line?.trailing.model?.uAlong ?? noise.at(far.trailingT),
+      )
+    : null;
+  const across = noise ? Math.hypot(slide(context, 'leading'), slide(context, 'trailing')) : null;
   const angle = Math.atan2(far.trailingY - far.leadingY, far.trailingX - far.leadingX);
   return pair(context, 'CH-FAR', far.leadingT, far.trailingT, far.length, u, angle, across);
 }
 
-/** How far (mm, k = 1) noise moves a point of given normal along the outline: radius of curvature times direction. */
-function slide(context: SectionContext, t: number): number {
-  const { noise, section } = context;
+/** How far (mm, k = 1) noise moves the end of CH-FAR across: that of the edge's smooth nose, else of the outline. */
+function slide(context: SectionContext, which: 'leading' | 'trailing'): number {
+  const { noise, section, far, line } = context;
+  const model = line?.[which].model;
+  if (model) return model.uAcross;
+  const t = which === 'leading' ? far.leadingT : far.trailingT;
   const place = contourPoint();
   contourAt(section.outline, t, place);
   return noise && place.curvature > 0 ? noise.direction(t) / place.curvature : 0;

@@ -18,6 +18,8 @@ export interface MeasureOptions {
   leastHalfAngleDeg: number;
   /** The outline counts as concave when it lies this share of the chord inside the bitangent. */
   leastConcavity: number;
+  /** Share of the outline that must have points for its area properties. */
+  leastCoverage: number;
   /** Largest relative uncertainty of a semi-axis that is still reported. */
   largestAxisUncertainty: number;
 }
@@ -32,5 +34,6 @@ export const MEASURE_DEFAULTS: MeasureOptions = {
   steps: 80,
   leastHalfAngleDeg: 30,
   leastConcavity: 0.001,
+  leastCoverage: 0.97,
   largestAxisUncertainty: 0.25,
 };

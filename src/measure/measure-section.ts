@@ -1,10 +1,10 @@
 import type { SectionMeasures } from '../model/results.ts';
-import { measured, type Value } from '../model/value.ts';
+import { measured, unmeasured, type Value } from '../model/value.ts';
 import { camberAngles } from './camber-angles.ts';
 import { axialChord, bitangentValues, camberChordValues, farChordValues } from './chord-values.ts';
 import { measureEdge } from './measure-edge.ts';
 import { MEASURE_DEFAULTS, type MeasureOptions } from './measure-options.ts';
-import { lacking, type Section, type SectionContext, sectionContext } from './section-context.ts';
+import { coveredShare, type Section, type SectionContext, sectionContext } from './section-context.ts';
 import { camberMax, thicknessAtFractions, thicknessMax } from './thickness-values.ts';
 
 /**
@@ -44,13 +44,13 @@ export function measuresOf(context: SectionContext): SectionMeasures {
 function areaValues(
   context: SectionContext,
 ): Pick<SectionMeasures, 'area' | 'perimeter' | 'centroidX' | 'centroidY' | 'principalAxisDeg'> {
-  const { area, noise, section } = context;
-  const { outline } = section;
+  const { area, noise } = context;
   const scale = noise ? noise.sigma * Math.sqrt(area.perimeter / noise.points) : null;
-  const start = outline.knots[0];
+  const coverage = coveredShare(context);
   const value = (amount: number, gain: number, unit: string, definition: string): Value =>
-    lacking(context, [[start, start + outline.period, 'some part of the outline']], unit, definition) ??
-    measured(amount, scale === null ? null : scale * gain, unit, definition);
+    coverage < context.options.leastCoverage
+      ? unmeasured('not-measured', `Only ${(100 * coverage).toFixed(0)} % of the outline has points.`, unit, definition)
+      : measured(amount, scale === null ? null : scale * gain, unit, definition, { evidence: { coverage } });
   const deg = 180 / Math.PI;
   return {
     area: value(area.area, area.gain.area, 'mm2', 'AREA'),

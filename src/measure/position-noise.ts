@@ -8,13 +8,15 @@ export interface PositionNoise {
   points: number;
   /** Standard uncertainty (mm, k = 1) of the outline along its normal at a parameter. */
   at: (t: number) => number;
-  /** Length (mm) over which the outline's errors hang together, on average. */
-  window: number;
+  /** Length (mm) over which the outline's errors hang together at a parameter. */
+  window: (t: number) => number;
   /** Standard uncertainty of the direction (rad) and of the curvature (1/mm) of the outline at a parameter. */
   direction: (t: number) => number;
   curvature: (t: number) => number;
 }
 
+/** Points to either side that tell the spacing. */
+const NEIGHBOURS = 20;
 /** A local quadratic over n points is known to this many sigma / √n. */
 const LOCAL_QUADRATIC = 1.5;
 /** Noise below this share of the perimeter is taken for none. */
@@ -22,7 +24,7 @@ const NOISE_FREE = 1e-8;
 
 /**
  * Returns the noise of a fitted outline, or null when there is none. The window is that of a local quadratic with the
- * same uncertainty as the outline has on average.
+ * same uncertainty as the outline.
  * @param perimeter length of the outline (mm)
  */
 export function positionNoise(fitted: FittedOutline | undefined, perimeter: number): PositionNoise | null {
@@ -43,16 +45,17 @@ export function positionNoise(fitted: FittedOutline | undefined, perimeter: numb
     const part = next > at[low] ? (wrapped - at[low]) / (next - at[low]) : 0;
     return u[low] + part * (u[(low + 1) % n] - u[low]);
   };
-  let squares = 0;
-  for (let i = 0; i < n; i++) squares += u[i] * u[i];
   const inside = (squared: number) => Math.max(5, (LOCAL_QUADRATIC * LOCAL_QUADRATIC * sigma * sigma) / squared);
-  const spacing = perimeter / Math.max(1, points);
-  const half = (t: number) => 0.5 * spacing * inside(value(t) ** 2);
+  const sorted = Float64Array.from(fitted.parameters).sort();
+  const half = (t: number) => {
+    const near = spacingAt(sorted, outline.period, parameterFrom(outline, sorted[0], t));
+    return Math.min(perimeter / 16, 0.5 * near * inside(value(t) ** 2));
+  };
   return {
     sigma,
     points,
     at: value,
-    window: Math.min(perimeter / 8, inside(squares / n) * spacing),
+    window: (t) => 2 * half(t),
     direction: (t) => (Math.sqrt(3) * value(t)) / (LOCAL_QUADRATIC * half(t)),
     curvature: (t) => (Math.sqrt(45) * value(t)) / (LOCAL_QUADRATIC * half(t) ** 2),
   };
@@ -62,4 +65,20 @@ export function positionNoise(fitted: FittedOutline | undefined, perimeter: numb
 export function contactUncertainty(noise: PositionNoise | null, ...contacts: number[]): number | null {
   if (!noise) return null;
   return Math.hypot(...contacts.map((t) => noise.at(t)));
+}
+
+/** Mean distance of the parameters round one, over NEIGHBOURS to either side. */
+function spacingAt(sorted: Float64Array, period: number, t: number): number {
+  const n = sorted.length;
+  let low = 0;
+  let high = n;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (sorted[middle] <= t) low = middle;
+    else high = middle;
+  }
+  const reach = Math.min(NEIGHBOURS, (n - 1) >> 1);
+  const after = sorted[(low + reach) % n] + (low + reach >= n ? period : 0);
+  const before = sorted[(low - reach + n) % n] - (low < reach ? period : 0);
+  return reach > 0 ? (after - before) / (2 * reach) : period;
 }

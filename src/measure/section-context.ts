@@ -6,8 +6,12 @@ import { type CamberLine, camberLine } from './camber-line.ts';
 import { type Chord, farChord } from './chord-far.ts';
 import { type Contour, contourAt, contourOf, contourPoint, parameterFrom } from './contour.ts';
 import { noseBetween } from './edge-arc.ts';
+import { farChordOnModels } from './edge-model.ts';
 import type { MeasureOptions } from './measure-options.ts';
 import { type PositionNoise, positionNoise } from './position-noise.ts';
+
+/** Stretches an outline is divided into to tell its coverage. */
+const STRETCHES = 400;
 
 /** What is measured. */
 export interface Section {
@@ -57,8 +61,9 @@ export function sectionContext(section: Section, options: MeasureOptions): Secti
   const noise = positionNoise(fitted, contour.perimeter);
   const place = contourPoint();
   contourAt(outline, edges.leading, place);
-  const far = farChord(contour, place.x, place.y);
   const line = camberLine(contour, edges, options, fitted, noise);
+  const onOutline = farChord(contour, place.x, place.y);
+  const far = line ? farChordOnModels(onOutline, line.leading.model, line.trailing.model) : onOutline;
   return {
     section,
     options,
@@ -105,6 +110,15 @@ function outsideGaps(fitted: FittedOutline | undefined): (from: number, to: numb
       const shifted = parameterFrom(outline, from, start);
       return shifted >= to + (to === from ? 0 : 1e-12) && shifted - outline.period + (end - start) <= from;
     });
+}
+
+/** Returns the share of the outline's parameter length that has points, from many short stretches. */
+export function coveredShare(context: SectionContext): number {
+  const { knots, period } = context.section.outline;
+  const step = period / STRETCHES;
+  let count = 0;
+  for (let i = 0; i < STRETCHES; i++) if (context.covered(knots[0] + i * step, knots[0] + (i + 1) * step)) count++;
+  return count / STRETCHES;
 }
 
 /** Returns the not-measured record when one of the named stretches lacks points, else null. */
