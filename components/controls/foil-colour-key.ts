@@ -54,7 +54,7 @@ export class FoilColourKey extends LitElement {
 
   override render(): TemplateResult {
     const g = colourKeyGeometry({ width: this.width, limits: this.limits.pairs, assumed: this.limits.trial });
-    return html`<p class="small">${g.title}.</p>
+    return html`<p class="small">${g.title}</p>
       <svg viewBox="0 8 ${g.width} ${g.height - 8}" width=${g.width} role="img" aria-label="Colour key: blue stripes are less material than allowed, orange-brown stripes more, pale grey within limits, dots not measured">
         ${patternDefs()} ${g.cells.map((c) => this.cell(c, g.cellY, g.cellHeight))}
         <rect x=${g.cells[0].x} y=${g.cellY} width=${9 * g.cells[0].width} height=${g.cellHeight} fill="none" stroke="var(--foil-map-line)"></rect>

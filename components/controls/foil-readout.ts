@@ -25,7 +25,7 @@ export class FoilReadout extends LitElement {
     css`
       dl {
         display: grid;
-        grid-template-columns: max-content 1fr;
+        grid-template-columns: max-content minmax(0, 1fr);
         gap: 3px 14px;
         margin: 0 0 10px;
         font-size: var(--foil-small);
@@ -35,6 +35,7 @@ export class FoilReadout extends LitElement {
       }
       dd {
         margin: 0;
+        font-variant-numeric: tabular-nums slashed-zero;
       }
       .value {
         font-size: 1.5rem;
@@ -74,7 +75,7 @@ export class FoilReadout extends LitElement {
     return html`<p class="value number">
         ${deviation === null ? 'Not measured' : html`${showResult(deviation, { ...style, signed: true }, mark)} mm`}
       </p>
-      <dl class="number">
+      <dl>
         <dt>U (k = 2)</dt>
         <dd>${formatU(u).replace('.', mark)} mm</dd>
         <dt>${this.limits.trial ? 'trial limits' : 'limits'}</dt>

@@ -56,6 +56,9 @@ export class FoilCharacteristicTable extends LitElement {
       .numeric {
         text-align: right;
       }
+      foil-verdict {
+        vertical-align: middle;
+      }
       tbody tr {
         cursor: pointer;
       }

@@ -2,22 +2,15 @@ import { consume } from '@lit/context';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { LengthUnit } from '../../src/model/shape.ts';
-import { formatNumber, parseNumber } from '../controls/format.ts';
+import { formatNumber } from '../controls/format.ts';
 import { emit } from '../events.ts';
 import { type FileEntry, needsUnit, type Settings } from '../state/app-state.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { base } from '../styles/base.ts';
 import { sizeText } from './foil-file-card.ts';
+import { parseHeights } from './parse-heights.ts';
 
 const DIRECTIONS = ['-X', '+X', '-Y', '+Y'] as const;
-
-/** Heights typed by a person: split at blanks and semicolons; null when one of them is no number or fewer than one. */
-export function parseHeights(text: string): number[] | null {
-  const parts = text.split(/[\s;]+/).filter((p) => p !== '');
-  const numbers = parts.map(parseNumber);
-  if (numbers.length === 0 || numbers.includes(null)) return null;
-  return [...new Set(numbers as number[])].sort((a, b) => a - b);
-}
 
 /**
  * @summary What must be certain before measuring: units, leading edge direction, section heights.

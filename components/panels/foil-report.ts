@@ -2,7 +2,7 @@ import { css, html, LitElement, type PropertyValues, type TemplateResult } from 
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { Results } from '../../src/model/results.ts';
 import { characteristicsCsv } from '../../src/report/characteristics-csv.ts';
-import { reportHtml } from '../../src/report/html/report.ts';
+import { reportHtml } from '../../src/report/html/report-html.ts';
 import { resultsToJson } from '../../src/report/results-json.ts';
 import type { AppState } from '../state/app-state.ts';
 import { outputName, reportAnswer } from '../state/report-answer.ts';

@@ -23,7 +23,9 @@ import '../plots/foil-trend-panel.ts';
 import '../viewer/foil-blade-view.ts';
 import './foil-characteristic-table.ts';
 
-const STRIP_WIDTH = 84;
+const STRIP_WIDTH = 76;
+const LEAST_TREND_WIDTH = 70;
+const SECTION_HEIGHT = 400;
 const STRIP_FACTORS = [10, 20, 50];
 
 /** @summary Answer, map with its margins, plots of the chosen section, 3D and the table of characteristics. */
@@ -35,14 +37,40 @@ export class FoilSectionsPage extends LitElement {
   @property({ attribute: false }) state!: AppState;
   @state() private magnification = 0;
   @state() private stripFactor = 10;
+  /** Width of the column beside the map (px). */
+  @state() private marginWidth = 0;
   @query('.map') private mapColumn!: HTMLElement;
-  @query('.section') private sectionColumn!: HTMLElement;
+  @query('.margin') private marginColumn!: HTMLElement | null;
 
   private hub = new HubController(
     this,
     () => this.mapColumn,
-    (width) => Math.min(430, Math.max(300, 0.72 * width)),
+    (width) => Math.min(460, Math.max(320, width)),
   );
+
+  private observer = new ResizeObserver(() => {
+    this.marginWidth = Math.floor(this.marginColumn?.clientWidth ?? 0);
+  });
+
+  private watched: Element | null = null;
+
+  override updated(): void {
+    if (this.watched === this.marginColumn) return;
+    this.observer.disconnect();
+    this.watched = this.marginColumn;
+    if (this.watched) this.observer.observe(this.watched);
+  }
+
+  override disconnectedCallback(): void {
+    this.observer.disconnect();
+    this.watched = null;
+    super.disconnectedCallback();
+  }
+
+  /** Width left for the trend panels beside the strips (px). */
+  private get trendRoom(): number {
+    return this.marginWidth - 2 * STRIP_WIDTH - 20;
+  }
 
   private get old(): boolean {
     return this.state.stale !== null;
@@ -52,6 +80,7 @@ export class FoilSectionsPage extends LitElement {
     const { selection } = this.state;
     const height = hub.geometry.height;
     const series = trendSeriesOf(results);
+    const trendWidth = Math.max(LEAST_TREND_WIDTH, Math.floor(this.trendRoom / Math.max(1, series.length)));
     const next = STRIP_FACTORS[(STRIP_FACTORS.indexOf(this.stripFactor) + 1) % STRIP_FACTORS.length];
     return html`<div class="strips">
         <div class="between">
@@ -84,7 +113,7 @@ export class FoilSectionsPage extends LitElement {
               .selection=${selection}
               .heightDomain=${hub.heightDomain}
               .height=${height}
-              .width=${92}
+              .width=${trendWidth}
               .margins=${{ top: MAP_MARGIN.top, bottom: MAP_MARGIN.bottom }}
               .stale=${this.old}
             ></foil-trend-panel>`,
@@ -97,7 +126,7 @@ export class FoilSectionsPage extends LitElement {
     const { selection } = this.state;
     const { limits } = this.hub.layout(results);
     const g = hub.geometry;
-    const width = Math.max(280, Math.floor(this.sectionColumn?.clientWidth || 420));
+    const width = Math.max(280, this.marginWidth || 420);
     return html`<foil-outline-plot
         class="outline"
         .results=${results}
@@ -117,7 +146,7 @@ export class FoilSectionsPage extends LitElement {
         .selection=${selection}
         .magnification=${this.magnification}
         .width=${width}
-        .height=${260}
+        .height=${SECTION_HEIGHT}
         .stale=${this.old}
         @foil-magnification=${(e: FoilEvent<'foil-magnification'>) => {
           this.magnification = e.detail.magnification;
@@ -129,7 +158,7 @@ export class FoilSectionsPage extends LitElement {
         .section=${section}
         .limits=${limits}
         .selection=${selection}
-        .width=${width}
+        .width=${Math.max(280, this.hub.width)}
         .stale=${this.old}
       ></foil-edge-plot>`;
   }

@@ -3,12 +3,13 @@ import { css } from 'lit';
 export const sectionsPageStyles = css`
   .grid {
     display: grid;
-    grid-template-columns: minmax(0, 5fr) minmax(0, 7fr) 290px;
+    grid-template-columns: minmax(0, 4fr) minmax(0, 6fr) 280px;
     grid-template-areas:
       'map margin here'
+      'key key here'
       'outline section here'
-      'key edges here';
-    gap: 20px 24px;
+      'edges section here';
+    gap: 18px 24px;
     margin: 16px 0 20px;
   }
   .map {
@@ -25,7 +26,9 @@ export const sectionsPageStyles = css`
     grid-area: here;
     display: grid;
     gap: 20px;
-    align-content: start;
+    align-self: start;
+    position: sticky;
+    top: 12px;
   }
   .outline {
     grid-area: outline;
@@ -44,6 +47,9 @@ export const sectionsPageStyles = css`
   .side-by-side {
     display: flex;
   }
+  .side-by-side > * {
+    flex: none;
+  }
   .strips {
     flex: none;
   }
@@ -56,8 +62,12 @@ export const sectionsPageStyles = css`
   }
   .strips .between,
   .trends .between {
-    min-height: 32px;
-    align-items: baseline;
+    min-height: 34px;
+    align-items: center;
+  }
+  .strips h2,
+  .trends h2 {
+    margin: 0;
   }
   .small-button {
     min-height: 28px;
@@ -73,16 +83,19 @@ export const sectionsPageStyles = css`
       grid-template-areas:
         'map here'
         'outline here'
+        'key key'
         'margin margin'
         'section section'
-        'edges edges'
-        'key key';
+        'edges edges';
+    }
+    .here {
+      position: static;
     }
   }
   @media (max-width: 700px) {
     .grid {
       grid-template-columns: minmax(0, 1fr);
-      grid-template-areas: 'map' 'here' 'outline' 'margin' 'section' 'edges' 'key';
+      grid-template-areas: 'map' 'here' 'key' 'outline' 'margin' 'section' 'edges';
     }
     .margin {
       flex-wrap: wrap;

@@ -89,8 +89,8 @@ export class FoilEdgeStrip extends LitElement {
       ${
         y === null
           ? nothing
-          : svg`<path class="halo" d="M${SIDE} ${y}H${this.width - SIDE}"></path><path class="cross" d="M${SIDE} ${y}H${this.width - SIDE}"></path>
-            ${x === null ? null : svg`<circle class="halo" cx=${x} cy=${y} r="5"></circle><circle class="cross" fill="none" cx=${x} cy=${y} r="5"></circle>`}`
+          : svg`<path class="under-data" d="M${SIDE} ${y}H${this.width - SIDE}"></path><path class="on-data" d="M${SIDE} ${y}H${this.width - SIDE}"></path>
+            ${x === null ? null : svg`<circle class="under-data" cx=${x} cy=${y} r="5"></circle><circle class="on-data" cx=${x} cy=${y} r="5"></circle>`}`
       }
     </svg>`;
   }

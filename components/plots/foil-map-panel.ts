@@ -17,6 +17,13 @@ export class FoilMapPanel extends LitElement {
   static override styles = [
     base,
     css`
+      .between {
+        min-height: 34px;
+        align-items: center;
+      }
+      h2 {
+        margin: 0;
+      }
       .group button {
         min-height: 28px;
       }

@@ -91,7 +91,7 @@ export class FoilOutlinePlot extends LitElement {
       @keydown=${this.key}
     >
       ${patternDefs()}
-      <text class="caption" x=${plot.x - 70} y="12">${head}, mm</text>
+      <text class="caption" x="6" y="12">${head}, mm</text>
       ${g.valueTicks.map(
         (t) => svg`<path class="grid" d="M${plot.x} ${t.at}h${plot.width}"></path>
         <text class="tick" x=${plot.x - 6} y=${t.at + 4} text-anchor="end">${t.text.replace('.', mark)}</text>`,
@@ -105,9 +105,10 @@ export class FoilOutlinePlot extends LitElement {
       <path class="limit" d=${g.upperLimit}></path>
       <path class="measured" d=${g.line}></path>
       ${g.alongTicks.map((t) => svg`<text class="tick" x=${t.at} y=${bottom + 15} text-anchor="middle">${t.text}</text>`)}
-      <text class="tick" x=${plot.x + plot.width} y=${bottom + 31} text-anchor="end">mm from the leading edge; band ±U, dotted: limits</text>
+      <text class="tick" x=${g.leadingEdge} y=${bottom + 31} text-anchor="middle">mm from the leading edge</text>
       ${this.cross(g)}
-    </svg>`;
+    </svg>
+      <p class="small muted">grey band: ±U · dotted: limits</p>`;
   }
 }
 

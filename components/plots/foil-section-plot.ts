@@ -2,7 +2,12 @@ import { consume } from '@lit/context';
 import { css, html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import type { Results, SectionResult } from '../../src/model/results.ts';
-import { type SectionPlotGeometry, sectionPlotGeometry } from '../../src/report/svg/section-plot-geometry.ts';
+import { largestAmount, outlineSamples } from '../../src/report/svg/plot-samples.ts';
+import {
+  chooseMagnification,
+  type SectionPlotGeometry,
+  sectionPlotGeometry,
+} from '../../src/report/svg/section-plot-geometry.ts';
 import { formatNumber } from '../controls/format.ts';
 import { emit } from '../events.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
@@ -51,12 +56,19 @@ export class FoilSectionPlot extends LitElement {
   @property({ type: Boolean, reflect: true }) stale = false;
   @query('svg') private svgElement!: SVGSVGElement;
 
+  /** Magnification at which the widest limit takes three tenths of the section's thickness. */
+  private chosen(): number {
+    const samples = outlineSamples(this.section, this.limits.at);
+    const thickness = this.section.nominal?.thicknessMax.value ?? 2;
+    return samples ? chooseMagnification(largestAmount(samples.deviation, samples.limits), 0.3 * thickness) : 1;
+  }
+
   private geometry(): SectionPlotGeometry | null {
     return sectionPlotGeometry(this.section, {
       limitsAt: this.limits.at,
       width: this.width,
       height: this.height,
-      ...(this.magnification > 0 ? { magnification: this.magnification } : {}),
+      magnification: this.magnification > 0 ? this.magnification : this.chosen(),
     });
   }
 
@@ -113,6 +125,7 @@ export class FoilSectionPlot extends LitElement {
     if (!g) return html`<h3>${head}</h3><p class="small muted">No outline to draw here.</p>`;
     const { magnification } = g;
     const bars = [g.shapeBar, g.deviationBar];
+    const ahead = g.trailing.x >= g.leading.x ? 1 : -1;
     return html`<div class="between bar">
         <h3>${head}, ${magnification === 1 ? 'true scale' : html`gap magnified ×${magnification}`}</h3>
         <div class="row">
@@ -145,8 +158,8 @@ export class FoilSectionPlot extends LitElement {
         <path d=${g.notMeasured} fill="none" stroke="var(--foil-page)" stroke-width="3"></path>
         <path d=${g.notMeasured} fill="none" stroke="var(--foil-map-line)" stroke-width="3" stroke-dasharray="1 4" stroke-linecap="round"></path>
         <path class="measured" d=${g.measured}></path>
-        <text x=${g.leading.x} y=${g.leading.y - 14} text-anchor="middle">LE</text>
-        <text x=${g.trailing.x} y=${g.trailing.y - 14} text-anchor="middle">TE</text>
+        <text x=${g.leading.x - ahead * 14} y=${g.leading.y + 4} text-anchor=${ahead > 0 ? 'end' : 'start'}>LE</text>
+        <text x=${g.trailing.x + ahead * 14} y=${g.trailing.y + 4} text-anchor=${ahead > 0 ? 'start' : 'end'}>TE</text>
         ${bars.map(
           (bar, k) => svg`<path class="axis" stroke="currentColor" d="M${bar.x1} ${bar.y - 4}v4H${bar.x2}v-4"></path>
           <text class="tick" x=${k === 0 ? bar.x1 : bar.x2} y=${bar.y - 8} text-anchor=${k === 0 ? 'start' : 'end'}>${bar.text}</text>`,

@@ -141,8 +141,8 @@ export class FoilSurfaceMap extends LitElement {
     const { plot } = geometry;
     const [x, y] = [geometry.x(along, height), geometry.y(height)];
     const path = `M${plot.x} ${y}H${x - 6}M${x + 6} ${y}H${plot.x + plot.width}M${x} ${plot.y}V${y - 6}M${x} ${y + 6}V${plot.y + plot.height}`;
-    return svg`<path class="halo" d=${path}></path><path class="cross" fill="none" d=${path}></path>
-      <circle class="halo" cx=${x} cy=${y} r="5"></circle><circle class="cross" fill="none" stroke-width="1.6" cx=${x} cy=${y} r="5"></circle>`;
+    return svg`<path class="under-data" d=${path}></path><path class="on-data" d=${path}></path>
+      <circle class="under-data" cx=${x} cy=${y} r="5"></circle><circle class="on-data" stroke-width="1.6" cx=${x} cy=${y} r="5"></circle>`;
   }
 
   private ariaText(): string {

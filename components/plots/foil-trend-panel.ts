@@ -107,8 +107,8 @@ export class FoilTrendPanel extends LitElement {
     >
       <rect x=${plot.x} y=${plot.y} width=${plot.width} height=${plot.height} fill="var(--foil-page)" class="axis"></rect>
       ${ticks.map(
-        (t) => svg`<path class="grid" d="M${t.at} ${plot.y}V${bottom}"></path>
-        <text class="tick" font-size="11" x=${t.at} y=${bottom + 15} text-anchor="middle">${t.text.replace('.', mark)}</text>`,
+        (t, i) => svg`<path class="grid" d="M${t.at} ${plot.y}V${bottom}"></path>
+        <text class="tick" font-size="11" x=${t.at} y=${bottom + 15} text-anchor=${ticks.length < 2 ? 'middle' : i === 0 ? 'start' : 'end'}>${t.text.replace('.', mark)}</text>`,
       )}
       <text x=${plot.x} y="12">${this.series.name}</text>
       <text class="tick" font-size="11" x=${plot.x + plot.width / 2} y=${bottom + 32} text-anchor="middle">${unitText(this.series.unit)}</text>

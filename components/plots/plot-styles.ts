@@ -60,6 +60,17 @@ export const plotStyles = css`
     stroke-width: 3.5;
     fill: none;
   }
+  /* On data colours, which do not change with the theme. */
+  .on-data {
+    stroke: #14181d;
+    stroke-width: 1.1;
+    fill: none;
+  }
+  .under-data {
+    stroke: #ffffff;
+    stroke-width: 3.5;
+    fill: none;
+  }
   .caption {
     font-size: var(--foil-small);
   }

@@ -9,7 +9,6 @@ const QUANTITIES: [string, string][] = [
   ['thicknessMax', 'thickness'],
   ['leadingEdge.radiusFit', 'LE radius'],
   ['trailingEdge.radiusFit', 'TE radius'],
-  ['displacementY', 'shift Y'],
 ];
 
 function valueAt(record: unknown, path: string): Value | null {
