@@ -6,8 +6,17 @@ export default defineConfig({
     outDir: 'dist/cli',
     target: 'node20',
     rolldownOptions: {
-      input: { main: 'src/cli/main.ts', 'relate-worker': 'src/cli/relate-worker.ts', bench: 'test/bench/main.ts' },
-      output: { entryFileNames: '[name].js', format: 'es' },
+      input: {
+        main: 'src/cli/main.ts',
+        'relate-worker': 'src/cli/relate-worker.ts',
+        index: 'src/index.ts',
+        bench: 'test/bench/main.ts',
+      },
+      output: {
+        entryFileNames: '[name].js',
+        format: 'es',
+        banner: (chunk) => (chunk.name === 'main' ? '#!/usr/bin/env node' : ''),
+      },
     },
   },
 });

@@ -1,0 +1,34 @@
+import type { Results, SectionMeasures } from '../model/results.ts';
+import type { Value } from '../model/value.ts';
+import { formatNumber } from '../report/format-number.ts';
+
+/** Columns of the printed table: title, unit, and the value of a section. */
+const COLUMNS: readonly [string, string, (measures: SectionMeasures) => Value][] = [
+  ['chord', 'mm', (m) => m.chordFar],
+  ['stagger', 'deg', (m) => m.staggerFarDeg],
+  ['thickness', 'mm', (m) => m.thicknessMax],
+  ['LE radius', 'mm', (m) => m.leadingEdge.radiusFit],
+  ['TE radius', 'mm', (m) => m.trailingEdge.radiusFit],
+  ['camber', 'deg', (m) => m.camberAngleDeg],
+  ['metal in', 'deg', (m) => m.metalAngleLeadingDeg],
+  ['metal out', 'deg', (m) => m.metalAngleTrailingDeg],
+  ['area', 'mm2', (m) => m.area],
+];
+
+function shown({ value, unit, u }: Value): string {
+  return value === null ? '-' : formatNumber(value, { unit, u, minus: '-' });
+}
+
+/** The main values of every section as a table with aligned columns; a dash stands for what was not measured. */
+export function sectionTableText(results: Results): string {
+  const head = ['section', 'height', ...COLUMNS.map(([title]) => title)];
+  const units = ['', 'mm', ...COLUMNS.map(([, unit]) => (unit === 'mm2' ? 'mm²' : unit))];
+  const rows = results.sections.map((section) => [
+    section.id,
+    formatNumber(section.height, { minus: '-' }),
+    ...COLUMNS.map(([, , pick]) => (section.measured === undefined ? '-' : shown(pick(section.measured)))),
+  ]);
+  const table = [head, units, ...rows];
+  const widths = head.map((_, column) => Math.max(...table.map((row) => row[column].length)));
+  return table.map((row) => row.map((cell, i) => cell.padStart(widths[i])).join('  ')).join('\n');
+}

@@ -1,0 +1,45 @@
+/**
+ * The public door of the core: reads shapes and plans, runs the main job, writes its results. Needs no DOM. Lengths in
+ * mm; deviation positive = material outside nominal.
+ */
+
+// The main job
+export type { Drawing } from './drawing.ts';
+// Errors and warnings
+export { CamberwrightError, type ErrorCode, EXIT_OF_FAMILY, type Warning } from './error.ts';
+// Judge
+export { planOf, readPlan } from './judge/read-plan.ts';
+// Load
+export { type ByteSource, sourceFromBlob, sourceFromBytes } from './load/byte-source.ts';
+export type { ReadOptions } from './load/format.ts';
+export { readShape } from './load/read-shape.ts';
+export { acceptedFormats } from './load/registry.ts';
+export { writePly } from './load/write-ply.ts';
+export { writeSectionTable } from './load/write-section-table.ts';
+export { writeStl } from './load/write-stl.ts';
+// Records
+export type { Progress, RunContext } from './model/context.ts';
+export type { Plan, PlanCharacteristic, PlanZone } from './model/plan.ts';
+export type { Pose } from './model/pose.ts';
+export type {
+  Alignment,
+  Characteristic,
+  Deviation,
+  DeviationMap,
+  Results,
+  SectionMeasures,
+  SectionResult,
+  Verdict,
+  ZoneDeviation,
+} from './model/results.ts';
+export type { Box, Cloud, LengthUnit, LoadedShape, Mesh, SectionPoints, SectionTable, Shape } from './model/shape.ts';
+export type { Status, Value } from './model/value.ts';
+export { type InspectInput, type Inspection, inspect, measureShape, type PipelineContext } from './pipeline.ts';
+// Report
+export { characteristicsCsv } from './report/characteristics-csv.ts';
+export { type ReportOptions, reportHtml } from './report/html/report-html.ts';
+export { mapCsv } from './report/map-csv.ts';
+export { type ColouredSurface, mapPly } from './report/map-ply.ts';
+export { resultsFromJson, resultsToJson } from './report/results-json.ts';
+export { type JsonSchema, planJsonSchema, resultsJsonSchema } from './report/results-schema.ts';
+export { INSPECT_DEFAULTS, type InspectSettings } from './settings.ts';
