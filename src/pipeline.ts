@@ -1,0 +1,204 @@
+import { type Drawing, drawingOf } from './drawing.ts';
+import type { NominalBlade } from './fit/nominal-blade.ts';
+import { measuredPoints } from './inputs.ts';
+import { partAnswer, sectionsAnswer } from './judge/answers.ts';
+import { judgeCharacteristics } from './judge/characteristics.ts';
+import { edgeReach, judgeZones } from './judge/zones.ts';
+import { compareSection, type SectionSource } from './measure/compare-section.ts';
+import { spanTrends } from './measure/span-trends.ts';
+import { breathe, type RunContext } from './model/context.ts';
+import type { Plan } from './model/plan.ts';
+import type { Pose } from './model/pose.ts';
+import type { Relation } from './model/relation.ts';
+import type { Deviation, Results, SectionResult, Trends } from './model/results.ts';
+import type { LoadedShape } from './model/shape.ts';
+import { nominalBladeOf } from './nominal.ts';
+import { placePart, toAlignment } from './place/place-part.ts';
+import { cellPoints } from './relate/cell-points.ts';
+import { deviationStatistics } from './relate/deviation-statistics.ts';
+import { outlierList } from './relate/outlier-list.ts';
+import { relatePoints } from './relate/relate-points.ts';
+import { MAP_DEFAULTS, type SurfaceMap, surfaceMap } from './relate/surface-map.ts';
+import { newResults } from './results-head.ts';
+import { pointsByHeight, SLAB_DEFAULTS } from './section/slab-points.ts';
+import { effectiveSettings, type InspectSettings, sectionTasks } from './settings.ts';
+import type { FeetFinder } from './spatial/find-feet.ts';
+import { makeNominalTarget, type NominalTarget } from './spatial/nominal-target.ts';
+
+export interface PlanInput {
+  name: string;
+  sha256: string;
+  plan: Plan;
+}
+
+export interface InspectInput {
+  nominal: LoadedShape;
+  measured: LoadedShape[];
+  plan?: PlanInput;
+  settings?: Partial<InspectSettings>;
+  /** Placement measured → nominal, instead of finding it. */
+  pose?: Pose;
+  /** Take an ambiguous or mirrored placement knowingly. */
+  acceptPose?: boolean;
+}
+
+export interface PipelineContext extends RunContext {
+  /** Finds the feet, on worker threads where there are any. */
+  finder?: FeetFinder;
+}
+
+export interface Inspection {
+  results: Results;
+  drawing: Drawing;
+}
+
+/**
+ * Runs the main job: placement, surface map, sections, characteristics, verdicts and answers of a measured part against
+ * its nominal. The same numbers whatever the platform and the number of threads.
+ * @throws shape/… for a nominal that is no blade, place/… for a part that cannot be placed, `cancelled`
+ */
+export async function inspect(input: InspectInput, context: PipelineContext): Promise<Inspection> {
+  const clock = stopwatch();
+  const plan = input.plan?.plan ?? null;
+  const settings = effectiveSettings(input.settings, plan);
+  const results = newResults({ nominal: input.nominal, measured: input.measured, plan: input.plan, settings });
+  const report = (step: string, done: number, total: number): void => context.onProgress?.({ step, done, total });
+
+  report('nominal', 0, 1);
+  const blade = await nominalBladeOf(input.nominal, settings, context);
+  const target = makeNominalTarget(blade.surface);
+  clock.lap('nominal');
+  await breathe(context);
+
+  const { positions, normals } = measuredPoints(input.measured);
+  const placed = await placePart(
+    target,
+    positions,
+    {
+      locks: settings.locks,
+      pivot: settings.pivot,
+      rotationOrder: settings.rotationOrder,
+      gate: settings.gate,
+      ...(normals ? { normals } : {}),
+      ...(input.pose ? { given: input.pose } : {}),
+      acceptPose: input.acceptPose ?? false,
+      ...(context.finder ? { finder: context.finder } : {}),
+    },
+    context,
+  );
+  clock.lap('place');
+
+  const relation = await relatePoints(
+    target,
+    placed.points,
+    placed.pose,
+    { gate: placed.gate, ...(context.finder ? { finder: context.finder } : {}) },
+    context,
+  );
+  const map = surfaceMap(blade.surface, relation, { ...MAP_DEFAULTS, cell: settings.mapCell });
+  clock.lap('relate');
+  await breathe(context);
+
+  const fromTable = input.nominal.shape.kind === 'sections';
+  const sections = await compareSections(blade, target, relation, map, settings, fromTable, context);
+  clock.lap('sections');
+
+  const trends = trendsOf(sections, settings);
+  const deviation = deviationOf(blade, relation, map, sections, plan, placed.method);
+  const characteristics = judgeCharacteristics(sections, trends, deviation.zones, plan, placed.method);
+  clock.lap('judge');
+  return {
+    results: {
+      ...results,
+      answers: { part: partAnswer(deviation, characteristics), sections: sectionsAnswer(characteristics) },
+      alignment: toAlignment(placed),
+      deviation,
+      map: map.map,
+      sections,
+      trends,
+      characteristics,
+      warnings: [...results.warnings, ...blade.warnings, ...placed.warnings],
+      timing: clock.seconds(),
+    },
+    drawing: drawingOf(target, map),
+  };
+}
+
+/** Measures the sections one by one; a cancel can arrive between two. */
+async function compareSections(
+  blade: NominalBlade,
+  target: NominalTarget,
+  relation: Relation,
+  map: SurfaceMap,
+  settings: InspectSettings,
+  fromTable: boolean,
+  context: RunContext,
+): Promise<SectionResult[]> {
+  const source: SectionSource = {
+    surface: target.surface,
+    relation,
+    sorted: pointsByHeight(relation),
+    noise: map.noise,
+    pivot: [settings.pivot[0], settings.pivot[1]],
+    slab: { ...SLAB_DEFAULTS, halfThickness: settings.slabHalfThickness },
+    measure: { setbacks: settings.setbacks, edgeHalfAngleDeg: settings.edgeHalfAngleDeg },
+  };
+  const tasks = sectionTasks(blade, settings, fromTable);
+  const sections: SectionResult[] = [];
+  for (const [i, task] of tasks.entries()) {
+    context.onProgress?.({ step: 'sections', done: i, total: tasks.length });
+    await breathe(context);
+    sections.push(compareSection(source, task));
+  }
+  return sections;
+}
+
+function trendsOf(sections: readonly SectionResult[], settings: InspectSettings): Trends {
+  const stations = sections.map((section) => ({
+    height: section.height,
+    dx: section.displacementX?.value ?? null,
+    dy: section.displacementY?.value ?? null,
+    twistDeg: section.twistFitDeg?.value ?? null,
+    uDx: section.displacementX?.u ?? null,
+    uDy: section.displacementY?.u ?? null,
+    uTwistDeg: section.twistFitDeg?.u ?? null,
+  }));
+  return spanTrends(stations, settings.bowReference);
+}
+
+function deviationOf(
+  blade: NominalBlade,
+  relation: Relation,
+  map: SurfaceMap,
+  sections: readonly SectionResult[],
+  plan: Plan | null,
+  method: 'best-fit' | 'given',
+): Deviation {
+  const zoneMap = { map: map.map, area: map.cells.area, points: cellPoints(blade.surface, map.cells) };
+  return {
+    count: map.counts.reduce((sum, n) => sum + n, 0),
+    ...deviationStatistics(map),
+    coverage: map.coverage,
+    noise: map.noise,
+    outliers: outlierList(blade.surface, relation, map.outliers),
+    zones: judgeZones(zoneMap, plan, edgeReach(plan, sections), method),
+  };
+}
+
+/** Seconds by step. */
+function stopwatch(): { lap: (step: string) => void; seconds: () => Record<string, number> } {
+  const start = performance.now();
+  let last = start;
+  const laps: Record<string, number> = {};
+  return {
+    lap: (step) => {
+      const now = performance.now();
+      laps[step] = (now - last) / 1000;
+      last = now;
+    },
+    seconds: () => ({ ...laps, total: (performance.now() - start) / 1000 }),
+  };
+}
+
+export type { Drawing } from './drawing.ts';
+export { measureShape } from './measure-shape.ts';

@@ -1,0 +1,83 @@
+import type { NominalBlade } from './fit/nominal-blade.ts';
+import type { SectionTask } from './measure/compare-section.ts';
+import type { Plan } from './model/plan.ts';
+import type { RotationOrder } from './place/pose-readings.ts';
+
+export type Axis = 'x' | 'y' | 'z' | 'rx' | 'ry' | 'rz';
+
+/** Every setting of the main job; the results file records the effective ones. Lengths in mm. */
+export interface InspectSettings {
+  /** Section heights; null: those of the section table, else every 10 % of the aerofoil's span. */
+  heights: number[] | null;
+  leadingEdgeTowards: '+X' | '-X' | '+Y' | '-Y';
+  /** Axes held during the best fit. */
+  locks: Axis[];
+  /** Pivot of section motions and of the pose's readings. */
+  pivot: [number, number, number];
+  rotationOrder: RotationOrder;
+  /** Cell side of the surface map. */
+  mapCell: number;
+  /** Half thickness of the slab of a cloud section. */
+  slabHalfThickness: number;
+  /** Points farther from the nominal than this are not the aerofoil; null: 3 % of the span, at least 2 mm. */
+  gate: number | null;
+  /** Set-backs from the edges for the thickness there. */
+  setbacks: number[];
+  /** Half angle of normal direction of the edge circle (degrees). */
+  edgeHalfAngleDeg: number;
+  bowReference: 'BOW-END' | 'BOW-LSQ';
+}
+
+export const INSPECT_DEFAULTS: InspectSettings = {
+  heights: null,
+  leadingEdgeTowards: '-X',
+  locks: [],
+  pivot: [0, 0, 0],
+  rotationOrder: 'RzRyRx',
+  mapCell: 0.5,
+  slabHalfThickness: 1,
+  gate: null,
+  setbacks: [1, 2],
+  edgeHalfAngleDeg: 60,
+  bowReference: 'BOW-END',
+};
+
+/** Returns the settings in force: the caller's over the plan's over the defaults. */
+export function effectiveSettings(given: Partial<InspectSettings> | undefined, plan: Plan | null): InspectSettings {
+  const fromPlan: Partial<InspectSettings> = {
+    ...(plan?.leadingEdgeTowards ? { leadingEdgeTowards: plan.leadingEdgeTowards } : {}),
+    ...(plan?.sections?.heights ? { heights: plan.sections.heights } : {}),
+    ...(plan?.setbacks ? { setbacks: plan.setbacks } : {}),
+    ...(plan?.pivot ? { pivot: plan.pivot } : {}),
+  };
+  return { ...INSPECT_DEFAULTS, ...fromPlan, ...given };
+}
+
+/** Sections of a blade without a section table: every tenth of the span. */
+const TENTHS = 10;
+/** Heights this close (mm) to a section of the drawing are that section. */
+const SAME_HEIGHT = 1e-6;
+
+/**
+ * Returns the sections to be measured: at the asked heights, else at those of the section table, else at every tenth
+ * of the span. Where the drawing has the section, its own outline is the nominal.
+ * @param fromTable true when the nominal was given as a section table
+ */
+export function sectionTasks(blade: NominalBlade, settings: InspectSettings, fromTable: boolean): SectionTask[] {
+  const { sections, surface } = blade;
+  const low = surface.heights[0];
+  const span = surface.heights[surface.heights.length - 1] - low;
+  const wanted =
+    settings.heights ??
+    (fromTable
+      ? sections.map((section) => section.height)
+      : Array.from({ length: TENTHS + 1 }, (_, i) => low + (span * i) / TENTHS));
+  return wanted
+    .filter((height) => height >= low - SAME_HEIGHT && height <= low + span + SAME_HEIGHT)
+    .map((height) => {
+      const own = fromTable ? sections.find((section) => Math.abs(section.height - height) <= SAME_HEIGHT) : undefined;
+      return own
+        ? { id: own.id, height: own.height, exact: { outline: own.outline, edges: own.edges } }
+        : { id: `z${Number(height.toFixed(3))}`, height, exact: null };
+    });
+}
