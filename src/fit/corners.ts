@@ -29,17 +29,80 @@ export function findCorners(points: Float64Array, options: CornerOptions = {}): 
   for (let i = 0; i < count; i++) {
     for (const window of WINDOWS) {
       if (2 * window >= count) break;
+      const hope = chordTurn(points, i, window, sigma, threshold);
+      if (hope === 'later') continue;
+      if (hope === 'never') break;
       const before = sideDirection(points, i, -1, window, sigma);
       const after = sideDirection(points, i, 1, window, sigma);
       if (before.noise > DIRECTION_NOISE || after.noise > DIRECTION_NOISE) continue;
       reach[i] = window;
       if (before.misfit || after.misfit) break;
       const angle = Math.abs(turn(before.x, before.y, after.x, after.y));
-      if (angle > threshold) turning[i] = angle;
+      if (angle > threshold && turnsWithout(points, i, window) > 0.5 * angle) turning[i] = angle;
       break;
     }
   }
-  return peaks(points, turning, reach);
+  const found = peaks(points, turning, reach).map((i) => (reach[i] === 2 ? i : bestSplit(points, i, reach[i], sigma)));
+  return [...new Set(found)].sort((a, b) => a - b);
+}
+
+/** Change of direction between the chords before and after point `i`, itself left out: small where `i` is a stray point. */
+function turnsWithout(points: Float64Array, i: number, window: number): number {
+  const count = points.length >> 1;
+  const at = (j: number) => (((i + j) % count) + count) % count;
+  const chord = (from: number, to: number) => [
+    points[2 * at(to)] - points[2 * at(from)],
+    points[2 * at(to) + 1] - points[2 * at(from) + 1],
+  ];
+  const before = chord(-window, -1);
+  const after = chord(1, window);
+  return Math.abs(turn(before[0], before[1], after[0], after[1]));
+}
+
+/** Index near `i` at which parabolas on either side leave the least misfit; the window is centred anew once. */
+function bestSplit(points: Float64Array, i: number, window: number, sigma: number): number {
+  const count = points.length >> 1;
+  let centre = i;
+  for (let round = 0; round < 2; round++) {
+    let best = centre;
+    let least = Number.POSITIVE_INFINITY;
+    for (let shift = 3 - window; shift <= window - 3; shift++) {
+      const j = (centre + shift + count) % count;
+      const before = sideDirection(points, j, -1, window + shift, sigma);
+      const after = sideDirection(points, j, 1, window - shift, sigma);
+      if (before.left + after.left >= least) continue;
+      least = before.left + after.left;
+      best = j;
+    }
+    centre = best;
+  }
+  return centre;
+}
+
+/**
+ * Quick look at a window by its two chords: 'later' when noise surely hides the directions in it, 'never' when the chords
+ * turn by less than half the threshold.
+ */
+function chordTurn(
+  points: Float64Array,
+  i: number,
+  window: number,
+  sigma: number,
+  threshold: number,
+): 'later' | 'never' | 'now' {
+  const count = points.length >> 1;
+  const a = (i - window + 1 + count) % count;
+  const b = (i + window - 1) % count;
+  const ax = points[2 * i] - points[2 * a];
+  const ay = points[2 * i + 1] - points[2 * a + 1];
+  const bx = points[2 * b] - points[2 * i];
+  const by = points[2 * b + 1] - points[2 * i + 1];
+  const la = Math.hypot(ax, ay);
+  const lb = Math.hypot(bx, by);
+  // Standard deviation of the end slope of a parabola over evenly spaced points: sqrt(192 / n) sigma / length.
+  const noise = sigma * (window === 2 ? Math.SQRT2 : Math.sqrt(192 / window));
+  if (noise > 1.6 * DIRECTION_NOISE * Math.min(la, lb)) return 'later';
+  return ax * bx + ay * by > Math.cos(0.5 * threshold) * la * lb ? 'never' : 'now';
 }
 
 interface SideDirection {
@@ -50,6 +113,8 @@ interface SideDirection {
   noise: number;
   /** True when the points do not follow a parabola within noise. */
   misfit: boolean;
+  /** Sum of squares left (mm²). */
+  left: number;
 }
 
 /** Direction at point `i` of the parabola through it and the points on one side. */
@@ -62,7 +127,7 @@ function sideDirection(points: Float64Array, i: number, side: 1 | -1, window: nu
   const length = Math.hypot(tx, ty) || 1e-300;
   tx /= length;
   ty /= length;
-  if (window === 2) return { x: tx, y: ty, noise: (Math.SQRT2 * sigma) / length, misfit: false };
+  if (window === 2) return { x: tx, y: ty, noise: (Math.SQRT2 * sigma) / length, misfit: false, left: 0 };
   const s = [0, 0, 0, 0, 0];
   const b = [0, 0, 0];
   let square = 0;
@@ -84,7 +149,7 @@ function sideDirection(points: Float64Array, i: number, side: 1 | -1, window: nu
   const m12 = s[1] * s[2] - s[0] * s[3];
   const m22 = s[0] * s[2] - s[1] * s[1];
   const det = s[0] * m00 + s[1] * m01 + s[2] * m02;
-  if (!(det > 1e-12)) return { x: tx, y: ty, noise: Number.POSITIVE_INFINITY, misfit: true };
+  if (!(det > 1e-12)) return { x: tx, y: ty, noise: Number.POSITIVE_INFINITY, misfit: true, left: square };
   const c0 = (m00 * b[0] + m01 * b[1] + m02 * b[2]) / det;
   const c1 = (m01 * b[0] + m11 * b[1] + m12 * b[2]) / det;
   const c2 = (m02 * b[0] + m12 * b[1] + m22 * b[2]) / det;
@@ -98,6 +163,7 @@ function sideDirection(points: Float64Array, i: number, side: 1 | -1, window: nu
     y: (ty + slope * tx) / norm,
     noise: (sigma * Math.sqrt(m11 / det)) / length,
     misfit: left > allowed,
+    left,
   };
 }
 

@@ -30,7 +30,7 @@ export const FIT_DEFAULTS: Omit<FitOptions, 'corners' | 'guide' | 'sigma'> = {
   turn: (15 * Math.PI) / 180,
   robust: true,
   setAsideCap: 0.02,
-  maxIterations: 10,
+  maxIterations: 16,
 };
 
 /** Noise below this share of the perimeter is taken for none: the outline then passes through every point. */

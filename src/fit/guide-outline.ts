@@ -22,7 +22,7 @@ export function guideOutline(points: Float64Array, corners: readonly number[], s
   const stray = strayPoints(points, corners, sigma);
   const nodes: number[] = [];
   const nodeCorners: number[] = [];
-  const starts = corners.length > 0 ? corners : [0];
+  const starts = corners.length > 0 ? corners : [middlePoint(points)];
   starts.forEach((start, c) => {
     const end = c + 1 < starts.length ? starts[c + 1] : starts[0] + count;
     let first = start;
@@ -57,6 +57,27 @@ function polygonLength(points: Float64Array): number {
     sum += Math.hypot(points[2 * i] - points[2 * j], points[2 * i + 1] - points[2 * j + 1]);
   }
   return sum;
+}
+
+/** Index of the point nearest to the mean of all: on a flank, and the same whatever point the list starts with. */
+function middlePoint(points: Float64Array): number {
+  const count = points.length >> 1;
+  let x = 0;
+  let y = 0;
+  for (let i = 0; i < count; i++) {
+    x += points[2 * i] / count;
+    y += points[2 * i + 1] / count;
+  }
+  let best = 0;
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < count; i++) {
+    const square = (points[2 * i] - x) ** 2 + (points[2 * i + 1] - y) ** 2;
+    if (square < least) {
+      least = square;
+      best = i;
+    }
+  }
+  return best;
 }
 
 /** Grows a block from `first`; returns the index after its last point. */

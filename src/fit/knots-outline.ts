@@ -41,18 +41,19 @@ export function featureAt(feature: FeatureSize, s: number): number {
   return feature.size[((Math.floor(s / feature.step) % cells) + cells) % cells];
 }
 
-/** Raises the feature size where points are too far apart to hold that many spans: at least `points` points a span. */
+/**
+ * Raises the feature size where points are too far apart to hold that many spans: at least `points` points a span.
+ * @param at arc lengths of the points, in order round the outline
+ */
 export function limitToPoints(feature: FeatureSize, at: Float64Array, points: number): void {
-  const sorted = at.slice().sort();
-  const n = sorted.length;
-  const wrapped = (i: number) => sorted[((i % n) + n) % n] + feature.perimeter * Math.floor(i / n);
-  const least = new Float64Array(feature.size.length);
+  const n = at.length;
+  const { perimeter, step, size } = feature;
   for (let i = 0; i < n; i++) {
-    const spacing = (wrapped(i + 2) - wrapped(i - 2)) / 4;
-    const cell = Math.min(feature.size.length - 1, Math.max(0, Math.floor(sorted[i] / feature.step)));
-    least[cell] = Math.max(least[cell], spacing * points);
+    const apart = at[i + 2 < n ? i + 2 : i + 2 - n] - at[i < 2 ? i - 2 + n : i - 2];
+    const spacing = Math.abs(apart - perimeter * Math.round(apart / perimeter)) / 4;
+    const cell = Math.min(size.length - 1, Math.max(0, Math.floor(at[i] / step)));
+    if (size[cell] < spacing * points) size[cell] = spacing * points;
   }
-  for (let c = 0; c < least.length; c++) if (feature.size[c] < least[c]) feature.size[c] = least[c];
 }
 
 /**

@@ -7,7 +7,9 @@ const RUN = 3;
 /** Returns 1.4826 times the median absolute value: a standard deviation that stray values do not move. */
 export function medianScale(values: Float64Array): number {
   if (values.length === 0) return 0;
-  const sizes = values.map(Math.abs).sort();
+  const sizes = new Float64Array(values.length);
+  for (let i = 0; i < sizes.length; i++) sizes[i] = Math.abs(values[i]);
+  sizes.sort();
   return 1.4826022185056018 * sizes[sizes.length >> 1];
 }
 
