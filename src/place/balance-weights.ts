@@ -1,6 +1,7 @@
 import type { NominalSurface } from '../model/surface.ts';
 import type { Feet } from '../spatial/nominal-feet.ts';
 import { alongAt } from '../spatial/surface-evaluate.ts';
+import { cellOf, type SurfaceCells, surfaceCells } from './surface-cells.ts';
 
 /** How much each measured point counts: equal nominal areas alike, edges as much as flanks, or every point alike. */
 export type Weighting = 'area' | 'zones' | 'points';
@@ -10,8 +11,8 @@ const POINTS_PER_CELL = 30;
 const CELLS_MOST = 2400;
 /** A weight beyond this many times the median is cut: a cell hit by a few points must not carry the fit. */
 const WEIGHT_MOST = 4;
-/** Distance from a nose in u that counts as its edge. */
-const EDGE_SHARE = 0.04;
+/** Distance from a nose that counts as its edge, share of the perimeter. */
+const EDGE_SHARE = 0.02;
 
 /**
  * Returns a weight a point (mean 1 over the used ones, 0 for the others), from the density of the feet over the
@@ -30,29 +31,18 @@ export function balanceWeights(
   let total = 0;
   for (let i = 0; i < count; i++) total += used[i];
   if (weighting !== 'points' && total > 0) {
-    const cells = Math.min(CELLS_MOST, Math.max(12, total / POINTS_PER_CELL));
-    const around = 2 * Math.max(2, Math.round(Math.sqrt(cells) / 2));
-    const up = Math.max(2, Math.round(cells / around));
-    const low = surface.heights[0];
-    const span = surface.heights[surface.heights.length - 1] - low;
-    const cellOf = (i: number) => {
-      const a = Math.min(around - 1, Math.max(0, Math.floor(((feet.u[i] + 1) / 2) * around)));
-      const b = Math.min(up - 1, Math.max(0, Math.floor(((feet.height[i] - low) / span) * up)));
-      return a * up + b;
-    };
-    const hits = new Float64Array(around * up);
-    for (let i = 0; i < count; i++) if (used[i]) hits[cellOf(i)]++;
-    const value = new Float64Array(around * up);
-    for (let a = 0; a < around; a++)
-      for (let b = 0; b < up; b++) {
-        const z = low + ((b + 0.5) / up) * span;
-        const length = alongAt(surface, -1 + (2 * (a + 1)) / around, z) - alongAt(surface, -1 + (2 * a) / around, z);
-        if (hits[a * up + b] > 0) value[a * up + b] = length / hits[a * up + b];
-      }
+    const wanted = Math.min(CELLS_MOST, Math.max(12, total / POINTS_PER_CELL));
+    const around = 2 * Math.max(2, Math.round(Math.sqrt(wanted) / 2));
+    const cells = surfaceCells(surface, around, Math.max(2, Math.round(wanted / around)));
+    const hits = new Float64Array(around * cells.up);
+    const own = new Int32Array(count);
+    for (let i = 0; i < count; i++) if (used[i]) hits[(own[i] = cellOf(cells, feet.u[i], feet.height[i]))]++;
+    const value = cellLengths(surface, cells);
+    for (let k = 0; k < value.length; k++) value[k] = hits[k] > 0 ? value[k] / hits[k] : 0;
     const sorted = value.filter((v) => v > 0).sort();
     const most = WEIGHT_MOST * sorted[sorted.length >> 1];
-    for (let i = 0; i < count; i++) if (used[i]) weights[i] = Math.min(most, value[cellOf(i)]);
-    if (weighting === 'zones') evenOutZones(feet, weights);
+    for (let i = 0; i < count; i++) if (used[i]) weights[i] = Math.min(most, value[own[i]]);
+    if (weighting === 'zones') evenOutZones(surface, feet, weights);
   }
   let sum = 0;
   for (let i = 0; i < count; i++) sum += weights[i];
@@ -60,9 +50,24 @@ export function balanceWeights(
   return weights;
 }
 
+/** Length round the outline of each cell at its middle height (mm): its area but for the common height. */
+function cellLengths(surface: NominalSurface, cells: SurfaceCells): Float64Array {
+  const { around, up, uLow, uHigh, heightLow, heightHigh } = cells;
+  const lengths = new Float64Array(around * up);
+  for (let b = 0; b < up; b++) {
+    const z = heightLow + ((b + 0.5) / up) * (heightHigh - heightLow);
+    const at = (a: number) => alongAt(surface, uLow + (a / around) * (uHigh - uLow), z);
+    for (let a = 0; a < around; a++) lengths[a * up + b] = at(a + 1) - at(a);
+  }
+  return lengths;
+}
+
 /** Gives both edges together the say of both flanks together. */
-function evenOutZones(feet: Feet, weights: Float64Array): void {
-  const isEdge = (u: number) => Math.abs(u) < EDGE_SHARE || Math.abs(u) > 1 - EDGE_SHARE;
+function evenOutZones(surface: NominalSurface, feet: Feet, weights: Float64Array): void {
+  const { columns } = surface;
+  const [low, high] = [columns[0], columns[columns.length - 1]];
+  const near = EDGE_SHARE * (high - low);
+  const isEdge = (u: number) => Math.abs(u) < near || u < low + near || u > high - near;
   let [edge, flank] = [0, 0];
   for (let i = 0; i < weights.length; i++) {
     if (isEdge(feet.u[i])) edge += weights[i];

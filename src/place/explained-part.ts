@@ -2,6 +2,7 @@ import { movePoints } from '../math/rigid.ts';
 import type { NominalTarget } from '../spatial/nominal-target.ts';
 import type { Descent, DescentRoom } from './coarse-descent.ts';
 import type { LookUp } from './near-field.ts';
+import { cellOf, surfaceCells } from './surface-cells.ts';
 
 const BINS_AROUND = 24;
 const BINS_ALONG = 12;
@@ -20,16 +21,13 @@ export function nominalPatches(target: NominalTarget): Patches {
   const { positions: p, triangles: t } = mesh;
   const ofFacet = new Int32Array(t.length / 3);
   const area = new Float64Array(BINS_AROUND * BINS_ALONG);
-  const low = surface.heights[0];
-  const span = surface.heights[surface.heights.length - 1] - low;
+  const cells = surfaceCells(surface, BINS_AROUND, BINS_ALONG);
   let total = 0;
   for (let f = 0; f < ofFacet.length; f++) {
     const v = [t[3 * f], t[3 * f + 1], t[3 * f + 2]];
     const u = (vertexU[v[0]] + vertexU[v[1]] + vertexU[v[2]]) / 3;
     const z = (vertexHeight[v[0]] + vertexHeight[v[1]] + vertexHeight[v[2]]) / 3;
-    const i = Math.min(BINS_AROUND - 1, Math.max(0, Math.floor(((u + 1) / 2) * BINS_AROUND)));
-    const j = Math.min(BINS_ALONG - 1, Math.max(0, Math.floor(((z - low) / span) * BINS_ALONG)));
-    ofFacet[f] = i * BINS_ALONG + j;
+    ofFacet[f] = cellOf(cells, u, z);
     const e = [0, 1, 2].map((c) => p[3 * v[1] + c] - p[3 * v[0] + c]);
     const g = [0, 1, 2].map((c) => p[3 * v[2] + c] - p[3 * v[0] + c]);
     const a = 0.5 * Math.hypot(e[1] * g[2] - e[2] * g[1], e[2] * g[0] - e[0] * g[2], e[0] * g[1] - e[1] * g[0]);

@@ -4,6 +4,7 @@ import type { NominalSurface } from '../model/surface.ts';
 import type { Correction, FitLevel } from './fit-step.ts';
 import { normalMatrix, withoutOffset } from './normal-equations.ts';
 import { type Robust, robustWeight } from './robust-kernel.ts';
+import { cellOf, surfaceCells } from './surface-cells.ts';
 
 /** How far the part can slip in one unit motion [vx, vy, vz, wx·L, wy·L, wz·L] about the pivot. */
 export interface Play {
@@ -100,8 +101,7 @@ function pullSpread(
   offset: { value: number; free: boolean },
 ): Float64Array {
   const { feet, used, moved, weights, scale, length, sums } = level;
-  const low = surface.heights[0];
-  const span = surface.heights[surface.heights.length - 1] - low;
+  const cells = surfaceCells(surface, AROUND, UP);
   const mean = Float64Array.from({ length: 6 }, (_, i) => (offset.free ? sums[28 + i] / sums[35] : 0));
   const pulls = new Float64Array(6 * AROUND * UP);
   const alone = new Float64Array(36);
@@ -120,9 +120,7 @@ function pullSpread(
     row.set(n);
     for (let c = 0; c < 3; c++)
       row[3 + c] = (a[(c + 1) % 3] * n[(c + 2) % 3] - a[(c + 2) % 3] * n[(c + 1) % 3]) / length;
-    const around = Math.min(AROUND - 1, Math.max(0, Math.floor(((feet.u[i] + 1) / 2) * AROUND)));
-    const up = Math.min(UP - 1, Math.max(0, Math.floor(((feet.height[i] - low) / span) * UP)));
-    const patch = around * UP + up;
+    const patch = cellOf(cells, feet.u[i], feet.height[i]);
     hit[patch] = 1;
     for (let c = 0; c < 6; c++) pulls[6 * patch + c] += weight * residual * (row[c] - mean[c]);
     for (let c = 0; c < 6; c++)
