@@ -1,6 +1,9 @@
 /** Unit-wise least number of decimals: 0.001 mm, 0.01 degree. */
 const DEFAULT_DECIMALS: Record<string, number> = { mm: 3, deg: 2, mm2: 2, '1': 3, '%': 1 };
 
+/** A limit of more decimals than anyone writes was computed from a nominal value and does not call for more. */
+const WRITTEN_DECIMALS = 4;
+
 export interface NumberStyle {
   unit?: string;
   /** Limits the number is held against; one decimal more than the finest of them is shown. */
@@ -24,7 +27,10 @@ function decimalsOf(value: number): number {
 /** Decimals to show: one more than the limits', at least the unit's usual number, never finer than a tenth of U. */
 export function decimalsFor(style: NumberStyle = {}): number {
   let decimals = DEFAULT_DECIMALS[style.unit ?? 'mm'] ?? 3;
-  for (const limit of style.limits ?? []) if (limit !== null) decimals = Math.max(decimals, decimalsOf(limit) + 1);
+  for (const limit of style.limits ?? []) {
+    const own = limit === null ? 0 : decimalsOf(limit);
+    if (own <= WRITTEN_DECIMALS) decimals = Math.max(decimals, own + 1);
+  }
   if (style.u !== undefined && style.u !== null && style.u > 0)
     decimals = Math.min(decimals, Math.floor(-Math.log10((2 * style.u) / 10) + 1e-9));
   return Math.min(9, Math.max(0, decimals));

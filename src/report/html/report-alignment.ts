@@ -85,5 +85,5 @@ export function alignmentHtml(alignment: Alignment): Html {
     ],
     alignment.plays,
   );
-  return `${facts}<div class="keep"><h3>Placement</h3>${readings}</div><div class="keep"><h3>Plays, weakest first</h3>${plays}</div>`;
+  return `${facts}<div class="keep"><h3>Readings</h3>${readings}</div><div class="keep"><h3>Plays, weakest first</h3>${plays}</div>`;
 }

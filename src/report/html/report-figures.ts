@@ -13,7 +13,7 @@ const WIDTH = 672;
 /** The map as a figure. */
 export function mapFigure(results: Results): Html {
   const limits = mapLimits(results);
-  return figureHtml(surfaceMapSvg(results, { title: 'Deviation map', limits, prefix: 'map' }));
+  return figureHtml(surfaceMapSvg(results, { title: 'Deviation map', limits, prefix: 'map', width: 540, height: 540 }));
 }
 
 /** Each section: outline with magnified gap, deviation along the outline, both edges. */
@@ -22,7 +22,7 @@ export function sectionFigures(results: Results): Html {
   return results.sections
     .map((section, i) => {
       const at = `Section ${section.id} at ${section.height.toFixed(2)} mm`;
-      const shape = sectionPlotSvg(section, { title: at, limits, width: WIDTH, height: 250, prefix: `s${i}` });
+      const shape = sectionPlotSvg(section, { title: at, limits, width: WIDTH, height: 400, prefix: `s${i}` });
       const along = outlinePlotSvg(section, {
         title: `${at}: deviation along the outline`,
         limits,
@@ -41,5 +41,5 @@ export function trendFigures(results: Results): Html {
   const series = trendSeries(results);
   const limited = series.filter((one) => [...one.lower, ...one.upper].some((limit) => limit !== null));
   const shown = (limited.length ? limited : series).map(aboutNominal);
-  return figureHtml(trendPanelsSvg(shown, { title: 'Over the span', width: WIDTH }));
+  return figureHtml(trendPanelsSvg(shown, { title: 'Characteristics by height', width: WIDTH }));
 }

@@ -3,7 +3,7 @@ import { ruleOf } from '../../judge/zones.ts';
 import type { Plan } from '../../model/plan.ts';
 import type { Results } from '../../model/results.ts';
 import { CAUTIONS } from '../cautions.ts';
-import { formatFixed, percentText } from '../format-number.ts';
+import { formatFixed, percentText, withUnit } from '../format-number.ts';
 import { type Html, sectionHtml, termsHtml, text, verdictHtml } from './html-parts.ts';
 import { alignmentHtml } from './report-alignment.ts';
 import { mapFigure, sectionFigures, trendFigures } from './report-figures.ts';
@@ -46,7 +46,7 @@ export function reportHtml(results: Results, options: ReportOptions = {}): strin
     headTerms(results, options, plan),
     answerHtml(results),
     sectionHtml('Decision rule and uncertainty', ruleHtml(results, plan)),
-    sectionHtml('Surface', mapFigure(results) + zoneTable(results) + deviationTerms(results)),
+    sectionHtml('Surface', zoneTable(results) + deviationTerms(results) + mapFigure(results)),
     sectionHtml('Characteristics', characteristicTable(results)),
     sectionHtml('Not measured and not proven', openTable(results)),
     sectionHtml('Over the span', trendFigures(results) + trendTerms(results)),
@@ -62,7 +62,7 @@ export function reportHtml(results: Results, options: ReportOptions = {}): strin
   return (
     `<!doctype html>\n<html lang="en"><head><meta charset="utf-8"><title>${text(title)}</title>` +
     `<meta name="viewport" content="width=device-width"><meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">` +
-    `<style>${reportStyle(options.paper ?? 'A4', name.length ? name.join('   ') : 'part not named')}</style></head>` +
+    `<style>${reportStyle(options.paper ?? 'A4', name.length ? name.join(' · ') : 'part not named')}</style></head>` +
     `<body>${body.join('\n')}</body></html>\n`
   );
 }
@@ -80,7 +80,9 @@ function headTerms(results: Results, options: ReportOptions, plan: Plan | null):
 
 function answerHtml(results: Results): Html {
   const answers = [results.answers.sections, results.answers.part].filter((answer) => answer !== undefined);
-  const lines = answers.map((answer) => `<p>${verdictHtml(answer.verdict)} ${text(answer.text)}</p>`);
+  const lines = answers.map(
+    (answer) => `<p><b>${verdictHtml(answer.verdict)}</b><span>${text(answer.text)}</span></p>`,
+  );
   return lines.length ? `<div class="answer">${lines.join('')}</div>` : '';
 }
 
@@ -124,7 +126,7 @@ function trendTerms(results: Results): Html {
   const shown = ({ value, u, unit }: { value: number | null; u: number | null; unit: string }) =>
     value === null
       ? 'not measured'
-      : `${formatFixed(value, 3, { signed: true })} ${unit}${u === null ? '' : `, U ${formatFixed(2 * u, 3)} ${unit}`}`;
+      : `${withUnit(formatFixed(value, 3, { signed: true }), unit)}${u === null ? '' : `, U ${withUnit(formatFixed(2 * u, 3), unit)}`}`;
   return termsHtml([
     ['Bow', `${shown(trends.bow)} (${trends.bowReference})`],
     ['Lean', shown(trends.leanDeg)],

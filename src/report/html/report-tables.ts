@@ -42,7 +42,7 @@ const COLUMNS: Column<Characteristic>[] = [
     kind: 'n',
     cell: (row) => (row.coverage === null ? '–' : percentText(row.coverage).replace(' %', '')),
   },
-  { head: 'Nonconf. no.', kind: 'write', cell: () => '' },
+  { head: 'Nonconf. no., comment', kind: 'write', cell: () => '' },
 ];
 
 /** The first-article table. */

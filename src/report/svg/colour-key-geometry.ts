@@ -19,6 +19,8 @@ export interface ColourKeyGeometry {
   cellY: number;
   cellHeight: number;
   title: string;
+  /** What the steps mean. */
+  note: string;
 }
 
 export interface ColourKeyOptions {
@@ -47,7 +49,15 @@ export function colourKeyGeometry(options: ColourKeyOptions): ColourKeyGeometry 
     text: 'not measured',
     head: '',
   });
-  return { width: options.width, height: 62, cells, cellY: 28, cellHeight: 16, title: limitsText(options) };
+  return {
+    width: options.width,
+    height: 74,
+    cells,
+    cellY: 40,
+    cellHeight: 16,
+    title: limitsText(options),
+    note: 'Steps: amount beyond the limit as a share of the tolerance width.',
+  };
 }
 
 function shareText(step: Step): string {
@@ -59,10 +69,10 @@ function shareText(step: Step): string {
 /** The sentence over the key that says what the steps are tied to. */
 export function limitsText(options: Pick<ColourKeyOptions, 'limits' | 'assumed'>): string {
   const pairs = [...new Set(options.limits.filter((l) => l.lower !== null || l.upper !== null).map(pairText))];
-  if (pairs.length === 0) return 'No limits given';
+  if (pairs.length === 0) return 'No limits given.';
   const list = `${pairs.slice(0, 4).join('; ')}${pairs.length > 4 ? '; …' : ''} mm`;
   const what = options.assumed ? 'No limits in the plan; shown against' : 'Limits';
-  return `${what} ${list}. Steps: amount beyond the limit as a share of the tolerance width`;
+  return `${what} ${list}.`;
 }
 
 function pairText(limit: { lower: number | null; upper: number | null }): string {

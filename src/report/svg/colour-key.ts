@@ -17,6 +17,6 @@ export function colourKeyGroup(options: ColourKeyOptions, x: number, y: number, 
     const head = cell.head ? textAt(cell.x, key.cellY - 4, cell.head, { size: 9.5, bold: true }) : '';
     return `${fill}${words}${head}`;
   });
-  const title = textAt(0, 10, key.title, { size: 9.5 });
+  const title = textAt(0, 10, key.title, { size: 9.5 }) + textAt(0, 22, key.note, { size: 9.5 });
   return `<g transform="translate(${px(x)} ${px(y)})">${title}${cells.join('')}</g>`;
 }

@@ -85,10 +85,12 @@ export function axisLeft(ticks: readonly Tick[], x: number, right?: number): str
     .join('');
 }
 
-/** A scale bar with its length under it. */
-export function barMark(bar: ScaleBar): string {
+/** A scale bar with its length over it. */
+export function barMark(bar: ScaleBar, anchor: 'start' | 'middle' | 'end' = 'start'): string {
   const path = `M${px(bar.x1)} ${px(bar.y - 4)}v8M${px(bar.x1)} ${px(bar.y)}H${px(bar.x2)}M${px(bar.x2)} ${px(bar.y - 4)}v8`;
-  return `${stroke(path, INK, 1.4)}${textAt((bar.x1 + bar.x2) / 2, bar.y - 6, bar.text, { anchor: 'middle', size: 10 })}`;
+  const label = { anchor, size: 10 };
+  const at = anchor === 'start' ? bar.x1 : anchor === 'end' ? bar.x2 : (bar.x1 + bar.x2) / 2;
+  return `${stroke(path, INK, 1.4)}${textAt(at, bar.y - 7, bar.text, label)}`;
 }
 
 export interface DocumentOptions {

@@ -9,6 +9,8 @@ export interface OutlineSamples {
   along: number[];
   normalX: number[];
   normalY: number[];
+  /** Curvature (1/mm), positive where convex. */
+  curvature: number[];
   deviation: (number | null)[];
   limits: Limits[];
   suctionEnd: number;
@@ -53,6 +55,32 @@ export function outwardNormals(line: Pick<Polyline, 'x' | 'y'>): { x: number[]; 
   return { x, y };
 }
 
+/** Turning of the normal over the way between the neighbours of each point. */
+function curvatureOf(line: Pick<Polyline, 'x' | 'y'>, normal: { x: number[]; y: number[] }): number[] {
+  const n = line.x.length;
+  return line.x.map((_, i) => {
+    const [a, b] = [(i + n - 1) % n, (i + 1) % n];
+    const turn = Math.atan2(
+      normal.x[a] * normal.y[b] - normal.y[a] * normal.x[b],
+      normal.x[a] * normal.x[b] + normal.y[a] * normal.y[b],
+    );
+    const way =
+      Math.hypot(line.x[i] - line.x[a], line.y[i] - line.y[a]) +
+      Math.hypot(line.x[b] - line.x[i], line.y[b] - line.y[i]);
+    return way > 0 ? turn / way : 0;
+  });
+}
+
+/** The list grown by its neighbours over the trailing edge, so that the outline is closed there. `turn`: perimeter (mm). */
+function overTrailingEdge(plot: { along: number[]; deviation: (number | null)[] }, turn: number) {
+  const last = plot.along.length - 1;
+  if (last < 0) return plot;
+  return {
+    along: [plot.along[last] - turn, ...plot.along, plot.along[0] + turn],
+    deviation: [plot.deviation[last], ...plot.deviation, plot.deviation[0]],
+  };
+}
+
 /** Everything along the nominal outline of a section; null when the section has no nominal outline to draw. */
 export function outlineSamples(section: SectionResult, limitsAt: LimitsAt): OutlineSamples | null {
   const line = section.plot?.nominal;
@@ -60,13 +88,15 @@ export function outlineSamples(section: SectionResult, limitsAt: LimitsAt): Outl
   const normal = outwardNormals(line);
   const suctionEnd = Math.min(...line.along);
   const pressureEnd = Math.max(...line.along);
-  const { along, deviation } = section.plot;
+  const turn = pressureEnd - suctionEnd;
+  const { along, deviation } = overTrailingEdge(section.plot, turn);
   return {
     x: line.x,
     y: line.y,
     along: line.along,
     normalX: normal.x,
     normalY: normal.y,
+    curvature: curvatureOf(line, normal),
     deviation: line.along.map((at) => valueAlong(along, deviation, at)),
     limits: line.along.map((at) => limitsAt(section.height, at, suctionEnd, pressureEnd)),
     suctionEnd,

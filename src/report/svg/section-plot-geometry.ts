@@ -1,7 +1,7 @@
 import type { LimitsAt } from '../../judge/map-places.ts';
 import type { SectionResult } from '../../model/results.ts';
 import type { Step } from '../colours.ts';
-import { roundLength, type ScaleBar, scaleBar } from './axis.ts';
+import { type ScaleBar, scaleBar } from './axis.ts';
 import { linePath, px } from './path.ts';
 import { largestAmount, type OutlineSamples, outlineSamples, stepRuns } from './plot-samples.ts';
 
@@ -31,6 +31,8 @@ export interface SectionPlotGeometry {
   /** The gap between nominal and measured as filled areas, one path a step. */
   band: { step: Step; path: string }[];
   camber: string;
+  /** True when some of the measured line is left out because the magnified amount exceeds the edge's radius. */
+  folded: boolean;
   /** Stretches of the nominal outline without measured points. */
   notMeasured: string;
   leading: { x: number; y: number };
@@ -47,7 +49,7 @@ export interface SectionPlotGeometry {
 }
 
 /** Share of the picture height that the largest deviation or limit takes when the magnification is chosen. */
-const AMOUNT_SHARE = 0.09;
+const AMOUNT_SHARE = 0.12;
 const FACTORS = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000];
 
 /** Magnification from a fixed list that draws `amount` (mm) as about `room` (mm of the picture), never below 1. */
@@ -77,11 +79,14 @@ export function sectionPlotGeometry(section: SectionResult, options: SectionPlot
   const x = (value: number) => centreX + value * pxPerMm;
   const y = (value: number) => centreY - value * pxPerMm;
   const n = samples.x.length;
+  /** An inward amount beyond the radius of curvature would turn the drawn curve inside out: left out there. */
+  const folds = (i: number, d: number) => magnification * d * samples.curvature[i] <= -1;
   const at = (i: number, d: number | null): [number, number | null] => {
     const offset = magnification * (d ?? 0);
+    const drawn = d !== null && !folds(i, d);
     return [
       x(samples.x[i] + offset * samples.normalX[i]),
-      d === null ? null : y(samples.y[i] + offset * samples.normalY[i]),
+      drawn ? y(samples.y[i] + offset * samples.normalY[i]) : null,
     ];
   };
   const line = (amounts: readonly (number | null)[]) => {
@@ -92,7 +97,8 @@ export function sectionPlotGeometry(section: SectionResult, options: SectionPlot
     );
     return path;
   };
-  const looped = [...samples.deviation, samples.deviation[0]];
+  const shown = samples.deviation.map((d, i) => (d === null || folds(i, d) ? null : d));
+  const looped = [...shown, shown[0]];
   const loopedLimits = [...samples.limits, samples.limits[0]];
   const band = new Map<Step, string>();
   for (const run of stepRuns(looped, loopedLimits)) {
@@ -119,8 +125,8 @@ export function sectionPlotGeometry(section: SectionResult, options: SectionPlot
   const camber = section.plot?.camber;
   const barY = options.height - margin / 2;
   const trueBar = scaleBar(pxPerMm, options.width / 5, margin, barY);
-  const amountLength = roundLength(Math.max(amount, 1e-6));
-  const barX = options.width - margin - amountLength * magnification * pxPerMm;
+  const amountBar = scaleBar(pxPerMm * magnification, options.width / 8, 0, barY);
+  const barX = options.width - margin - amountBar.x2;
   return {
     width: options.width,
     height: options.height,
@@ -131,18 +137,13 @@ export function sectionPlotGeometry(section: SectionResult, options: SectionPlot
     lowerLimit: line(samples.limits.map((limit) => limit.lower)),
     upperLimit: line(samples.limits.map((limit) => limit.upper)),
     band: [...band].sort((a, b) => a[0] - b[0]).map(([step, path]) => ({ step, path })),
+    folded: samples.deviation.some((d, i) => d !== null && folds(i, d)),
     camber: camber ? linePath(camber.x.map(x), camber.y.map(y)) : '',
     notMeasured: drawn((i) => samples.deviation[i] === null),
     leading: edge(0),
     trailing: edge(samples.pressureEnd),
     shapeBar: trueBar,
-    deviationBar: {
-      length: amountLength,
-      x1: barX,
-      x2: options.width - margin,
-      y: barY,
-      text: `${Number(amountLength.toPrecision(3))} mm deviation`,
-    },
+    deviationBar: { ...amountBar, x1: barX, x2: barX + amountBar.x2, text: `${amountBar.text} deviation` },
     x,
     y,
     nearest(atX, atY) {

@@ -42,6 +42,12 @@ export function sectionPlotSvg(section: SectionResult, options: SectionPictureOp
     patternDefs(prefix) +
     textAt(0, 14, options.title, { size: 13, bold: true }) +
     textAt(width, 14, factor, { size: 11, anchor: 'end', bold: true }) +
+    (geometry.folded
+      ? textAt(width, 28, 'where missing material ×N exceeds an edge’s radius it is drawn in the edge plot only', {
+          anchor: 'end',
+          size: 9.5,
+        })
+      : '') +
     `<g transform="translate(0 22)">` +
     geometry.band.map(({ step, path }) => stepFill(step, path, prefix)).join('') +
     stroke(geometry.lowerLimit, LINE_COLOURS.third, 0.9, '5 3') +
@@ -53,7 +59,7 @@ export function sectionPlotSvg(section: SectionResult, options: SectionPictureOp
     textAt(geometry.leading.x - 8, geometry.leading.y + 4, 'LE', { anchor: 'end', size: 10, bold: true }) +
     textAt(geometry.trailing.x + 8, geometry.trailing.y + 4, 'TE', { size: 10, bold: true }) +
     barMark(geometry.shapeBar) +
-    barMark(geometry.deviationBar) +
+    barMark(geometry.deviationBar, 'end') +
     '</g>' +
     lineKey(0, height - 8, [
       ['nominal', sample(LINE_COLOURS.muted, 0.8)],

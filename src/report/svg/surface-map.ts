@@ -29,7 +29,7 @@ export interface SurfaceMapPictureOptions {
   prefix?: string;
 }
 
-const KEY_HEIGHT = 72;
+const KEY_HEIGHT = 84;
 const MARGIN = { left: 118, top: 54, right: 14, bottom: 62 };
 const LEAST_WIDTH = 480;
 
@@ -52,8 +52,8 @@ export function surfaceMapSvg(results: Results, options: SurfaceMapPictureOption
     limits: mapCellLimits(results, options.limits),
     sections: results.sections.map(({ id, height }) => ({ id, height, verdict: verdicts.get(id)! })),
     scale: options.scale ?? 'true',
-    width: options.width ?? 560,
-    height: options.height ?? 430,
+    width: options.width ?? 540,
+    height: options.height ?? 310,
     margin: MARGIN,
   });
   const { plot } = geometry;
@@ -66,7 +66,7 @@ export function surfaceMapSvg(results: Results, options: SurfaceMapPictureOption
     : '';
   const marks = geometry.sections
     .map(({ id, y, verdict }) => {
-      const line = stroke(`M${px(plot.x - 34)} ${px(y)}H${px(right)}`, INK, 0.5, '1 3');
+      const line = stroke(`M${px(plot.x)} ${px(y)}H${px(right)}`, INK, 0.5, '1 3');
       return `${line}${verdictMark(verdict, plot.x - 44, y, 5)}${textAt(plot.x - 54, y + 3.5, `Section ${id}`, { anchor: 'end', size: 10 })}`;
     })
     .join('');

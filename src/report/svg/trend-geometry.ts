@@ -17,6 +17,8 @@ export interface TrendSeries {
   lower: (number | null)[];
   upper: (number | null)[];
   verdict: Verdict[];
+  /** Set when values and limits are deviations from nominal. */
+  aboutNominal?: boolean;
 }
 
 export interface TrendPanelOptions {

@@ -4,7 +4,7 @@ import { axisBelow, axisLeft, stroke, svgDocument, textAt, verdictMark } from '.
 import { px } from './path.ts';
 import { type TrendPanelGeometry, type TrendSeries, trendPanelGeometry } from './trend-geometry.ts';
 
-const PANEL = { width: 150, height: 250 };
+const PANEL = { width: 154, height: 250 };
 const AXIS = 46;
 
 /** One panel as a group, its heights not labelled. */
@@ -15,7 +15,7 @@ function panelGroup(series: TrendSeries, geometry: TrendPanelGeometry): string {
   const points = geometry.points
     .map(({ x, y, verdict, low, high }) => {
       const bar = `M${px(low)} ${px(y)}H${px(high)}M${px(low)} ${px(y - 3)}v6M${px(high)} ${px(y - 3)}v6`;
-      return `${stroke(bar, INK, 1)}${verdictMark(verdict === 'no-limit' ? 'no-limit' : verdict, x, y, 4)}`;
+      return `${stroke(bar, INK, 1)}${verdictMark(verdict, x, y, 4)}`;
     })
     .join('');
   const missing = geometry.missing
@@ -24,13 +24,14 @@ function panelGroup(series: TrendSeries, geometry: TrendPanelGeometry): string {
         `${verdictMark('not-measured', plot.x + 8, y, 4)}${textAt(plot.x + 15, y + 3, 'not measured', { size: 8 })}`,
     )
     .join('');
-  const [first, second] = splitName(series.name);
+  const lines = [
+    ...wrapped(series.name, 25).slice(0, 2),
+    `${series.aboutNominal ? 'deviation ' : ''}${unitText(series.unit) || 'ratio'}`,
+  ];
   return (
-    textAt(plot.x, plot.y - 16, first, { size: 9.5, bold: true }) +
-    textAt(plot.x, plot.y - 5, `${second}${second ? ', ' : ''}${unitText(series.unit) || 'ratio'}`, {
-      size: 9.5,
-      bold: true,
-    }) +
+    lines
+      .map((line, i) => textAt(plot.x, plot.y - 29 + 12 * i, line, { size: 9.5, bold: i < lines.length - 1 }))
+      .join('') +
     stroke(box, LINE_COLOURS.grid, 1) +
     axisBelow(geometry.valueTicks, bottom) +
     stroke(geometry.nominal, LINE_COLOURS.muted, 0.9) +
@@ -42,13 +43,15 @@ function panelGroup(series: TrendSeries, geometry: TrendPanelGeometry): string {
   );
 }
 
-/** A long name on two lines: cut at the first comma, else at the middle space. */
-function splitName(name: string): [string, string] {
-  const comma = name.indexOf(', ');
-  if (comma > 0) return [name.slice(0, comma), name.slice(comma + 2)];
-  if (name.length < 24) return [name, ''];
-  const space = name.lastIndexOf(' ', 24);
-  return space > 0 ? [name.slice(0, space), name.slice(space + 1)] : [name, ''];
+/** Words of a name in lines of at most `room` letters. */
+function wrapped(name: string, room: number): string[] {
+  const lines: string[] = [];
+  for (const word of name.split(' ')) {
+    const last = lines[lines.length - 1];
+    if (last !== undefined && last.length + 1 + word.length <= room) lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(word);
+  }
+  return lines;
 }
 
 /** Panels side by side over one height axis; wraps to the width. '' for no series. */
@@ -62,7 +65,7 @@ export function trendPanelsSvg(
   const heights = series.flatMap((one) => one.heights);
   const [low, high] = [Math.min(...heights), Math.max(...heights)];
   const domain = options.heightDomain ?? [low - 0.05 * (high - low), high + 0.05 * (high - low)];
-  const margin = { left: 8, top: 34, right: 12, bottom: 24 };
+  const margin = { left: 8, top: 46, right: 12, bottom: 24 };
   const top = 22;
   const groups = series.map((one, i) => {
     const geometry = trendPanelGeometry(one, { heightDomain: domain, ...PANEL, margin });

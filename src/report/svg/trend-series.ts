@@ -46,7 +46,7 @@ export function aboutNominal(series: TrendSeries): TrendSeries {
     values.map((value, i) => (value === null ? null : value - series.nominal[i]!));
   return {
     ...series,
-    name: `${series.name}, deviation`,
+    aboutNominal: true,
     value: from(series.value),
     nominal: series.nominal.map(() => 0),
     lower: from(series.lower),
