@@ -119,7 +119,7 @@ function noisyEnd(
     e: asCircle ? 1 : conic.e,
     halfAngle: half,
     uAlong: sigma * Math.sqrt(asCircle ? capVariance(covariance, dx, dy) : covariance[0]),
-    uAcross: sigma * Math.sqrt(asCircle ? Math.max(covariance[0], covariance[4]) : covariance[5]),
+    uAcross: sigma * Math.sqrt(asCircle ? centreVariance(covariance, -dy, dx) : covariance[5]),
   };
   const u = sigma * Math.sqrt(covariance[asCircle ? 8 : 10]);
   return [noseX - radius * dx, noseY - radius * dy, radius, u, rms <= MISFIT * sigma ? model : null];
@@ -128,4 +128,9 @@ function noisyEnd(
 /** Variance of the farthest point of a fitted circle along (dx, dy): centre and radius together. */
 function capVariance(c: Float64Array, dx: number, dy: number): number {
   return dx * dx * c[0] + 2 * dx * dy * c[1] + dy * dy * c[4] + 2 * dx * c[2] + 2 * dy * c[5] + c[8];
+}
+
+/** Variance of a fitted circle's centre along a unit direction. */
+function centreVariance(c: Float64Array, dx: number, dy: number): number {
+  return dx * dx * c[0] + 2 * dx * dy * c[1] + dy * dy * c[4];
 }

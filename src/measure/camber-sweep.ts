@@ -166,7 +166,7 @@ function cornerBeyond(outline: Outline, circle: Inscribed, way: 1 | -1): boolean
 
 /**
  * Distance of the outline beyond the contacts from the circle (mm); negative when the circle cuts through it. From the
- * listed places; polished by a foot point when `exact`.
+ * listed places, the nearest ones between the contacts and not beside them; polished by a foot point when `exact`.
  */
 function gapToEnd(contour: Contour, circle: Inscribed, way: 1 | -1, exact: boolean): number {
   const { outline, x, y, count } = contour;
@@ -177,10 +177,17 @@ function gapToEnd(contour: Contour, circle: Inscribed, way: 1 | -1, exact: boole
   const total = places >= 0 ? places : places + count;
   let nearest = Number.POSITIVE_INFINITY;
   let at = start % count;
+  let falling = false;
+  let last = 0;
   for (let k = 0; k < total; k++) {
     const i = (start + k) % count;
     const squared = (x[i] - circle.x) ** 2 + (y[i] - circle.y) ** 2;
-    if (squared < nearest) [nearest, at] = [squared, i];
+    if (squared < last) falling = true;
+    else if (squared > last) {
+      if (falling && last < nearest) [nearest, at] = [last, (i + count - 1) % count];
+      falling = false;
+    }
+    last = squared;
   }
   if (!exact) return Math.sqrt(nearest) - circle.radius;
   const foot = outlineFoot(outline, circle.x, circle.y, contour.t[at]);

@@ -41,10 +41,13 @@ interface Weighted {
 const place = contourPoint();
 /** Points to either side that tell the spacing of measured points. */
 const NEIGHBOURS = 8;
+/** Most rounds with feet looked for afresh. */
+const MOST_ROUNDS = 6;
 
 /**
  * Returns the rigid motion of least weighted sum of squared distances from the measured points to the moved nominal, or
- * null when it cannot be found. Gauss-Newton on signed distances, feet found anew each step; weights are arc lengths.
+ * null when it cannot be found. Gauss-Newton on signed distances, feet followed from step to step and
+ * looked for afresh once it has settled, until nothing moves; weights are arc lengths.
  * @param nominal nominal outline
  * @param edges its edge points, needed to leave edges out
  * @param measuredShape points x0, y0, … (mm) in any order, or an outline
@@ -96,7 +99,13 @@ function solve(nominal: Outline, given: Weighted, pivot: [number, number], start
     return true;
   };
   const size = nominal.period / 4;
-  const fit = leastSquares(start, n, distances, weights, [size, size, 1]);
+  let fit = leastSquares(start, n, distances, weights, [size, size, 1]);
+  for (let round = 0; round < MOST_ROUNDS && fit; round++) {
+    const before = fit.parameters;
+    guess.fill(Number.NaN);
+    fit = leastSquares(before, n, distances, weights, [size, size, 1]);
+    if (fit && Math.hypot(...fit.parameters.map((v, k) => (v - before[k]) / [size, size, 1][k])) < 1e-11) break;
+  }
   if (!fit) return null;
   let sum = 0;
   for (let i = 0; i < n; i++) sum += weights[i];
