@@ -28,7 +28,7 @@ export interface FitState {
   iterations: number;
 }
 
-/** Share of the tangential component in a solve: damps sliding along the outline. */
+/** First share of the tangential component in a solve: damps sliding along the outline; raised while feet still slide. */
 const TANGENTIAL = 0.02;
 /** Rounds that choose knots anew; later ones only insert. */
 const KNOT_ROUNDS = 2;
@@ -64,6 +64,8 @@ export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' |
   let smooth: FeatureSize | null = null;
   let settled = false;
   let inserts = 0;
+  let tangential = TANGENTIAL;
+  let lastChange = Number.POSITIVE_INFINITY;
   while (state.iterations < options.maxIterations) {
     const round = state.iterations++;
     let parameters = state.parameters;
@@ -77,7 +79,7 @@ export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' |
       corners = [...arcLengths(arc, state.outline.corners)];
       const turn = options.turn;
       const feature = featureSize(arc, turn, LEAST_SPAN * state.sigma, period / 28, 0.5);
-      limitToPoints(feature, parameters, 2);
+      limitToPoints(feature, parameters, 3);
       knots = featureKnots(feature, corners, 12);
       smooth = featureSize(arc, turn, LEAST_SPAN * state.sigma, period / 8, 0.35);
       parameters = parameters.map((t) => (t < knots[0] ? t + period : t));
@@ -86,9 +88,9 @@ export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' |
     const profile = smoothingProfile(closed, smooth, count / period);
     const system = splineSystem(closed, state.points, parameters, normals, state.weights);
     if (round >= KNOT_ROUNDS - 1 && !settled) {
-      strength = chooseSmoothing(system, profile, state.weights, state.sigma, TANGENTIAL, strength);
+      strength = chooseSmoothing(system, profile, state.weights, state.sigma, tangential, strength);
     }
-    const solution = solveWith(system, profile, strength, TANGENTIAL);
+    const solution = solveWith(system, profile, strength, tangential);
     if (!solution) break;
     const before = state.distances;
     state.outline = outlineOf(closed, solution.controls, corners);
@@ -116,6 +118,8 @@ export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' |
     let change = 0;
     for (let i = 0; i < count; i++) change += (state.distances[i] - before[i]) ** 2;
     settled = true;
+    if (change > 0.25 * lastChange) tangential = Math.min(1, 4 * tangential);
+    lastChange = change;
     state.converged = Math.sqrt(change / count) < 0.02 * state.sigma;
     if (state.converged) break;
   }
