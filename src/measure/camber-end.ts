@@ -118,19 +118,24 @@ function noisyEnd(
     radius,
     e: asCircle ? 1 : conic.e,
     halfAngle: half,
-    uAlong: sigma * Math.sqrt(asCircle ? capVariance(covariance, dx, dy) : covariance[0]),
-    uAcross: sigma * Math.sqrt(asCircle ? centreVariance(covariance, -dy, dx) : covariance[5]),
+    covariance: (asCircle ? noseCovariance(covariance, dx, dy) : covariance).map((v) => v * sigma * sigma),
   };
   const u = sigma * Math.sqrt(covariance[asCircle ? 8 : 10]);
   return [noseX - radius * dx, noseY - radius * dy, radius, u, rms <= MISFIT * sigma ? model : null];
 }
 
-/** Variance of the farthest point of a fitted circle along (dx, dy): centre and radius together. */
-function capVariance(c: Float64Array, dx: number, dy: number): number {
-  return dx * dx * c[0] + 2 * dx * dy * c[1] + dy * dy * c[4] + 2 * dx * c[2] + 2 * dy * c[5] + c[8];
-}
-
-/** Variance of a fitted circle's centre along a unit direction. */
-function centreVariance(c: Float64Array, dx: number, dy: number): number {
-  return dx * dx * c[0] + 2 * dx * dy * c[1] + dy * dy * c[4];
+/** Covariance of (x, y, radius) of a circle carried over to nose along and across the inward axis, radius and e. */
+function noseCovariance(circle: Float64Array, dx: number, dy: number): Float64Array {
+  const rows = [
+    [-dx, -dy, -1],
+    [dy, -dx, 0],
+    [0, 0, 1],
+    [0, 0, 0],
+  ];
+  const covariance = new Float64Array(16);
+  for (let i = 0; i < 4; i++)
+    for (let j = 0; j < 4; j++)
+      for (let k = 0; k < 3; k++)
+        for (let l = 0; l < 3; l++) covariance[4 * i + j] += rows[i][k] * circle[3 * k + l] * rows[j][l];
+  return covariance;
 }

@@ -1,6 +1,7 @@
 import { measured, unmeasured, type Value } from '../model/value.ts';
 import { bitangent } from './chord-bitangent.ts';
 import { contourAt, contourPoint } from './contour.ts';
+import { supportUncertainty } from './edge-model.ts';
 import { extremeAlong } from './extreme.ts';
 import { edgePointAcross } from './measure-edge.ts';
 import { contactUncertainty } from './position-noise.ts';
@@ -21,27 +22,30 @@ const TRAILING = 'the trailing edge';
 /** Returns the longest chord CH-FAR. */
 export function farChordValues(context: SectionContext): ChordValues {
   const { far, noise } = context;
-  const { line } = context;
-  const u = noise
-    ? Math.hypot(
-        line?.leading.model?.uAlong ?? noise.at(far.leadingT),
-        line?.trailing.model?.uAlong ?? noise.at(far.trailingT),
-      )
-    : null;
-  const across = noise ? Math.hypot(slide(context, 'leading'), slide(context, 'trailing')) : null;
+  const ends = noise ? (['leading', 'trailing'] as const).map((which) => endUncertainty(context, which)) : null;
+  const u = ends ? Math.hypot(ends[0].along, ends[1].along) : null;
+  const across = ends ? Math.hypot(ends[0].across, ends[1].across) : null;
   const angle = Math.atan2(far.trailingY - far.leadingY, far.trailingX - far.leadingX);
   return pair(context, 'CH-FAR', far.leadingT, far.trailingT, far.length, u, angle, across);
 }
 
-/** How far (mm, k = 1) noise moves the end of CH-FAR across: that of the edge's smooth nose, else of the outline. */
-function slide(context: SectionContext, which: 'leading' | 'trailing'): number {
+/** Standard uncertainty (mm) of an end of CH-FAR along and across it: of the edge's smooth nose, else of the outline. */
+function endUncertainty(context: SectionContext, which: 'leading' | 'trailing'): { along: number; across: number } {
   const { noise, section, far, line } = context;
+  const sign = which === 'leading' ? -1 : 1;
+  const dx = (sign * (far.trailingX - far.leadingX)) / far.length;
+  const dy = (sign * (far.trailingY - far.leadingY)) / far.length;
   const model = line?.[which].model;
-  if (model) return model.uAcross;
+  if (model) {
+    const along = supportUncertainty(model, dx, dy, dx, dy);
+    const across = supportUncertainty(model, dx, dy, -dy, dx);
+    if (along !== null && across !== null) return { along, across };
+  }
   const t = which === 'leading' ? far.leadingT : far.trailingT;
+  if (!noise) return { along: 0, across: 0 };
   const place = contourPoint();
   contourAt(section.outline, t, place);
-  return noise && place.curvature > 0 ? noise.direction(t) / place.curvature : 0;
+  return { along: noise.at(t), across: place.curvature > 0 ? noise.direction(t) / place.curvature : 0 };
 }
 
 /** Returns the chord on the concave side CH-BT; not applicable on biconvex sections and where that side is flat. */

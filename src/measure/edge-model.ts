@@ -11,9 +11,25 @@ export interface EdgeModel {
   e: number;
   /** Half angle of normal direction (rad) its points cover. */
   halfAngle: number;
-  /** Standard uncertainty of its place across the axis and along it (mm). */
-  uAcross: number;
-  uAlong: number;
+  /** Covariance (mm², row-major 4 × 4) of the nose along and across the inward axis, of `radius` and of `e`. */
+  covariance: Float64Array;
+}
+
+/** Standard uncertainty (mm) along a unit direction (wx, wy) of the model's point with outward normal (dx, dy). */
+export function supportUncertainty(model: EdgeModel, dx: number, dy: number, wx: number, wy: number): number | null {
+  const steps = [0, 0, 1e-6 * model.radius, 1e-6];
+  const gradient = [-(wx * model.outX + wy * model.outY), wx * model.outY - wy * model.outX, 0, 0];
+  for (let k = 2; k < 4; k++) {
+    const change = k === 2 ? { radius: model.radius + steps[k] } : { e: model.e + steps[k] };
+    const there = supportOf({ ...model, ...change }, dx, dy);
+    const here = supportOf(model, dx, dy);
+    if (!there || !here) return null;
+    gradient[k] = ((there[0] - here[0]) * wx + (there[1] - here[1]) * wy) / steps[k];
+  }
+  let variance = 0;
+  for (let i = 0; i < 4; i++)
+    for (let j = 0; j < 4; j++) variance += gradient[i] * gradient[j] * model.covariance[4 * i + j];
+  return Math.sqrt(Math.max(0, variance));
 }
 
 /** Point of the model whose outward normal is (dx, dy), or null outside the angle its points cover. */
