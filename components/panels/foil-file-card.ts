@@ -38,7 +38,7 @@ export class FoilFileCard extends LitElement {
       }
       dl {
         display: grid;
-        grid-template-columns: max-content 1fr;
+        grid-template-columns: max-content minmax(0, 1fr);
         gap: 2px 12px;
         margin: 6px 0 0;
         font-size: var(--foil-small);
@@ -80,9 +80,9 @@ export class FoilFileCard extends LitElement {
           : `${formatCount(shape.points, mark)} points`;
     const unit = this.file.unit ?? shape.unit;
     return html`<dt>Holds</dt>
-      <dd class="number">${what}</dd>
+      <dd>${what}</dd>
       <dt>Size</dt>
-      <dd class="number">
+      <dd>
         ${
           needsUnit(this.file)
             ? html`${sizeText(shape.box, mark)}, unit not stated`

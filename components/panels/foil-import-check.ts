@@ -24,7 +24,7 @@ export class FoilImportCheck extends LitElement {
     css`
       .grid {
         display: grid;
-        grid-template-columns: minmax(9em, max-content) 1fr;
+        grid-template-columns: minmax(9em, max-content) minmax(0, 1fr);
         gap: 8px 20px;
         align-items: baseline;
         font-size: var(--foil-small);
@@ -51,7 +51,7 @@ export class FoilImportCheck extends LitElement {
       }
       @media (max-width: 560px) {
         .grid {
-          grid-template-columns: 1fr;
+          grid-template-columns: minmax(0, 1fr);
         }
       }
     `,

@@ -12,6 +12,7 @@ import './foil-align.ts';
 import './foil-file-card.ts';
 import './foil-file-drop.ts';
 import './foil-import-check.ts';
+import './foil-truths.ts';
 
 const SHAPE_ENDINGS = '.stl,.ply,.obj,.csv,.txt,.dat,.xyz,.asc,.tsv';
 const SHAPES = 'mesh (STL, PLY, OBJ), points (PLY, XYZ) or a table of sections (CSV, text)';
@@ -31,7 +32,7 @@ export class FoilPartPage extends LitElement {
     css`
       .files {
         display: grid;
-        grid-template-columns: repeat(auto-fit, minmax(280px, 1fr));
+        grid-template-columns: repeat(auto-fit, minmax(min(280px, 100%), 1fr));
         gap: 20px;
         margin: 18px 0;
       }
@@ -55,7 +56,7 @@ export class FoilPartPage extends LitElement {
       }
       .work {
         display: grid;
-        grid-template-columns: minmax(0, 1.7fr) minmax(300px, 1fr);
+        grid-template-columns: minmax(0, 1.7fr) minmax(280px, 1fr);
         gap: 28px;
       }
       @media (max-width: 900px) {
@@ -165,8 +166,10 @@ export class FoilPartPage extends LitElement {
   private place(): TemplateResult | typeof nothing {
     const { results } = this.state;
     if (!results) return nothing;
+    const { truths } = this.state;
     return html`<foil-part-map .state=${this.state}></foil-part-map>
       <div class="stack">
+        ${truths.length > 0 ? html`<foil-truths .results=${results} .truths=${truths}></foil-truths>` : nothing}
         ${results.warnings.map(
           (w) =>
             html`<foil-message kind="warning" .what=${w.message} .where=${w.where ?? ''} .remedy=${w.remedy ?? ''}></foil-message>`,

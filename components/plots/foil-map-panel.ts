@@ -51,7 +51,7 @@ export class FoilMapPanel extends LitElement {
           <div class="group" role="group" aria-label="Zoom of the map">
             <button aria-label="Zoom out" @click=${() => this.view('out')}>−</button>
             <button aria-label="Zoom in" @click=${() => this.view('in')}>+</button>
-            <button aria-label="Whole map" @click=${() => this.view('all')}>All</button>
+            <button @click=${() => this.view('all')}>All</button>
           </div>
           <div class="group">
             <button aria-pressed=${this.hub.geometry.scale === 'stretched'} @click=${() => this.view('scale')}>Stretch</button>

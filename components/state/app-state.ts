@@ -2,7 +2,7 @@ import type { Progress } from '../../src/model/context.ts';
 import type { Results } from '../../src/model/results.ts';
 import type { LengthUnit } from '../../src/model/shape.ts';
 import type { Drawing, InspectInput } from '../../src/pipeline.ts';
-import type { Failure, PlanSummary, ShapeSummary } from '../../src/worker/messages.ts';
+import type { Failure, PlanSummary, ShapeSummary, Truth } from '../../src/worker/messages.ts';
 import type { DecimalMark } from '../controls/format.ts';
 import type { Motion } from '../controls/words.ts';
 import type { Selection } from './selection.ts';
@@ -60,6 +60,8 @@ export interface AppState {
   /** The change that made the results old, in words; null while they are current. */
   stale: string | null;
   selection: Selection;
+  /** Exact values of the example while it is open; empty for the user's own files. */
+  truths: Truth[];
   preferences: Preferences;
   /** Last thing worth saying in the live region. */
   said: string;
@@ -74,6 +76,7 @@ export const INITIAL_STATE: AppState = {
   drawing: null,
   stale: null,
   selection: {},
+  truths: [],
   preferences: { theme: 'system', density: 'auto', mark: '.', letterKeys: true },
   said: '',
 };
@@ -101,7 +104,7 @@ export function obstacle(state: AppState): string | null {
 /** Adds a file. A second nominal or plan takes the place of the first. */
 export function addFile(state: AppState, file: FileEntry): AppState {
   const kept = file.role === 'measured' ? state.files : state.files.filter((f) => f.role !== file.role);
-  return markStale({ ...state, files: [...kept, file] }, 'Files were changed');
+  return markStale({ ...state, truths: [], files: [...kept, file] }, 'Files were changed');
 }
 
 export function changeFile(state: AppState, key: string, change: Partial<FileEntry>): AppState {
@@ -109,7 +112,7 @@ export function changeFile(state: AppState, key: string, change: Partial<FileEnt
 }
 
 export function removeFile(state: AppState, key: string): AppState {
-  return markStale({ ...state, files: state.files.filter((f) => f.key !== key) }, 'Files were changed');
+  return markStale({ ...state, truths: [], files: state.files.filter((f) => f.key !== key) }, 'Files were changed');
 }
 
 export function chooseUnit(state: AppState, key: string, unit: LengthUnit): AppState {

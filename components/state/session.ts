@@ -1,7 +1,7 @@
 import { CamberwrightError } from '../../src/error.ts';
 import type { LengthUnit } from '../../src/model/shape.ts';
 import type { WorkerClient } from '../../src/worker/client.ts';
-import type { Failure, FileHandle, ShapeHandle } from '../../src/worker/messages.ts';
+import type { Failure, FileHandle, ShapeHandle, Truth } from '../../src/worker/messages.ts';
 import {
   type AppState,
   addFile,
@@ -124,10 +124,13 @@ export function createSession(
     return read(key);
   }
 
-  /** Measures at once when nothing is left to ask. */
-  async function addAllAndMeasure(files: (Offered & { role: Role })[]): Promise<void> {
+  /** Takes the place of everything open, and measures at once when nothing is left to ask. */
+  async function replaceAll(files: (Offered & { role: Role })[], truths: Truth[] = []): Promise<void> {
+    session.stop();
     for (const file of [...store.state.files]) session.remove(file.key);
-    await Promise.all(files.map((file) => add(file, file.role)));
+    const reads = files.map((file) => add(file, file.role));
+    store.update((s) => ({ ...s, truths }));
+    await Promise.all(reads);
     if (obstacle(store.state) === null) await session.measure();
   }
 
@@ -187,10 +190,15 @@ export function createSession(
     },
     async example() {
       try {
-        const files = await client.sample();
-        await addAllAndMeasure(
-          files.map((f) => ({ role: f.role, name: f.name, blob: new Blob([f.bytes as Uint8Array<ArrayBuffer>]) })),
-        );
+        store.update((s) => ({ ...s, said: 'Making the example.' }));
+        const { files, truths } = await client.sample();
+        const offered = files.map(({ role, name, bytes }) => ({
+          role,
+          name,
+          blob: new Blob([bytes as Uint8Array<ArrayBuffer>]),
+          unit: 'mm' as const,
+        }));
+        await replaceAll(offered, truths);
       } catch (error) {
         store.update((s) => jobFailed(s, failureFrom(error)));
       }
@@ -208,7 +216,7 @@ export function createSession(
           ...manifest.measured.map((url) => load(url, 'measured', manifest.unitMeasured)),
           ...(manifest.plan ? [load(manifest.plan, 'plan')] : []),
         ];
-        await addAllAndMeasure(await Promise.all(files));
+        await replaceAll(await Promise.all(files));
       } catch (error) {
         store.update((s) => jobFailed(markStale(s, 'Files were changed'), failureFrom(error)));
       }

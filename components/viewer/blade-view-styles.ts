@@ -43,6 +43,19 @@ export const bladeViewStyles = css`
   .buttons {
     margin-top: var(--foil-gap);
   }
+  .directions {
+    display: grid;
+    grid-template-columns: repeat(3, 1fr);
+    gap: 4px;
+    flex: 1 1 100%;
+  }
+  .directions button {
+    padding: 0 2px;
+    min-height: 28px;
+  }
+  :host-context([data-density='roomy']) .directions button {
+    min-height: 48px;
+  }
   .note {
     border: 1px dashed var(--foil-edge);
     padding: 12px;

@@ -192,8 +192,8 @@ export class FoilBladeView extends LitElement {
 
   private buttons(): TemplateResult {
     return html`<div class="row buttons">
-      <div class="group" role="group" aria-label="Direction">
-        ${DIRECTIONS.map(([id, word]) => html`<button aria-label=${word} title=${word} @click=${() => this.look(id)}>${SHORT[id]}</button>`)}
+      <div class="directions" role="group" aria-label="Direction">
+        ${DIRECTIONS.map(([id, word]) => html`<button @click=${() => this.look(id)}>${word}</button>`)}
       </div>
       <div class="group" role="group" aria-label="Zoom">
         <button aria-label="Zoom out" @click=${() => this.to(zoomed(this.orbit, 0.8))}>−</button>
@@ -234,15 +234,6 @@ export class FoilBladeView extends LitElement {
       ${this.buttons()}`;
   }
 }
-
-const SHORT: Record<Direction, string> = {
-  suction: 'SS',
-  pressure: 'PS',
-  leading: 'LE',
-  trailing: 'TE',
-  tip: 'Tip',
-  root: 'Root',
-};
 
 declare global {
   interface HTMLElementTagNameMap {

@@ -10,7 +10,7 @@ import type {
   JobName,
   Jobs,
   PlanSummary,
-  SampleFile,
+  SampleReply,
   ShapeHandle,
   ShapeSummary,
   ToWorker,
@@ -29,7 +29,7 @@ export interface WorkerClient {
   check(file: ShapeHandle, context?: RunContext): Promise<ShapeSummary>;
   checkPlan(file: FileHandle, context?: RunContext): Promise<PlanSummary>;
   inspect(request: InspectRequest, context?: RunContext): Promise<InspectReply>;
-  sample(context?: RunContext): Promise<SampleFile[]>;
+  sample(context?: RunContext): Promise<SampleReply>;
   /** Drops shapes kept in the worker's memory. */
   forget(keys: string[]): Promise<null>;
   /** Ends the worker and refuses what is waiting. */

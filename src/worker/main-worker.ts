@@ -7,8 +7,10 @@ import type { RunContext } from '../model/context.ts';
 import type { Plan } from '../model/plan.ts';
 import type { LoadedShape, SectionTable } from '../model/shape.ts';
 import { type InspectInput, inspect } from '../pipeline.ts';
+import { createBrowserChunkPool } from './browser-chunk-pool.ts';
 import { createDispatch, type Handlers } from './dispatch.ts';
 import type { FileHandle, FromWorker, PlanSummary, ShapeHandle, ShapeSummary, ToWorker } from './messages.ts';
+import { threadedFeet } from './threaded-feet.ts';
 
 /** The part of the worker's global object that is used; the core is compiled without the DOM library. */
 interface WorkerScope {
@@ -23,6 +25,9 @@ interface PlanFile {
 }
 
 const scope = globalThis as unknown as WorkerScope;
+
+/** Feet are found on threads of their own; they start with the first part that is large enough. */
+const finder = threadedFeet(createBrowserChunkPool());
 
 /** Shapes read so far, by file key and unit; measuring takes them from here instead of reading twice. */
 const shapes = new Map<string, LoadedShape>();
@@ -81,13 +86,6 @@ function planSummary({ name, sha256: hash, plan }: PlanFile): PlanSummary {
   };
 }
 
-/** Files of the demonstration set that make one inspection, and their place in it. */
-const SAMPLE_ROLES = {
-  'nominal-sections.csv': 'nominal',
-  'finished-scan.ply': 'measured',
-  'plan.json': 'plan',
-} as const;
-
 const handlers: Handlers = {
   check: async (file, context) => summaryOf(await loadShape(file, context)),
   checkPlan: async (file) => planSummary(await loadPlan(file)),
@@ -101,15 +99,9 @@ const handlers: Handlers = {
       ...(request.acceptPose === undefined ? {} : { acceptPose: request.acceptPose }),
     };
     for (const file of request.measured) input.measured.push(await loadShape(file, context));
-    return inspect(input, context);
+    return inspect(input, { ...context, finder });
   },
-  sample: async () => {
-    const { sampleSet } = await import('../../samples/generate.ts');
-    return sampleSet().flatMap(({ name, bytes }) => {
-      const role = SAMPLE_ROLES[name as keyof typeof SAMPLE_ROLES];
-      return role ? [{ role, name, bytes }] : [];
-    });
-  },
+  sample: async () => (await import('./example.ts')).exampleFiles(),
   forget: async ({ keys }) => {
     forget(keys);
     return null;

@@ -73,12 +73,26 @@ export interface SampleFile {
   bytes: Uint8Array;
 }
 
+/** An exact value planted in the example: path in a section's measures, height of the section (null: whole part). */
+export interface Truth {
+  of: string;
+  name: string;
+  height: number | null;
+  value: number;
+  unit: string;
+}
+
+export interface SampleReply {
+  files: SampleFile[];
+  truths: Truth[];
+}
+
 /** Every job by name: what is asked and what comes back. */
 export interface Jobs {
   check: { ask: ShapeHandle; reply: ShapeSummary };
   checkPlan: { ask: FileHandle; reply: PlanSummary };
   inspect: { ask: InspectRequest; reply: InspectReply };
-  sample: { ask: Record<string, never>; reply: SampleFile[] };
+  sample: { ask: Record<string, never>; reply: SampleReply };
   forget: { ask: { keys: string[] }; reply: null };
 }
 export type JobName = keyof Jobs;
