@@ -42,6 +42,11 @@ export const INSPECT_DEFAULTS: InspectSettings = {
   bowReference: 'BOW-END',
 };
 
+/** Returns the name of a section that has none: its height (mm). */
+export function sectionId(height: number): string {
+  return `z${Number(height.toFixed(3))}`;
+}
+
 /** Returns the settings in force: the caller's over the plan's over the defaults. */
 export function effectiveSettings(given: Partial<InspectSettings> | undefined, plan: Plan | null): InspectSettings {
   const fromPlan: Partial<InspectSettings> = {
@@ -78,6 +83,6 @@ export function sectionTasks(blade: NominalBlade, settings: InspectSettings, fro
       const own = fromTable ? sections.find((section) => Math.abs(section.height - height) <= SAME_HEIGHT) : undefined;
       return own
         ? { id: own.id, height: own.height, exact: { outline: own.outline, edges: own.edges } }
-        : { id: `z${Number(height.toFixed(3))}`, height, exact: null };
+        : { id: sectionId(height), height, exact: null };
     });
 }

@@ -40,7 +40,7 @@ const DEG = 180 / Math.PI;
 
 /**
  * Returns one section of nominal and measured part: characteristics of both, twist and displacement of the best rigid
- * motion (edges left out) and by chord, coverage and what the plots draw.
+ * motion (edges included: they alone hold the section along its chord) and by chord, coverage and what the plots draw.
  */
 export function compareSection(source: SectionSource, task: SectionTask): SectionResult {
   const { surface, relation, noise, pivot } = source;
@@ -69,7 +69,7 @@ export function compareSection(source: SectionSource, task: SectionTask): Sectio
   const context = sectionContext({ outline: fitted.outline, edges, fitted }, options);
   const measures = measuresOf(context);
   const motion = fitSection(nominal.outline, nominal.edges, carried.points, [pivot[0], pivot[1]], {
-    excludeEdges: true,
+    excludeEdges: false,
   });
   const poorly = coverage < 0.5 ? `Only ${Math.round(100 * coverage)} % of the outline is measured.` : null;
   return {
@@ -106,7 +106,7 @@ function motionValues(
   reason: string,
   pivot: readonly [number, number],
 ): Pick<SectionResult, 'twistFitDeg' | 'displacementX' | 'displacementY'> {
-  const parameters = { pivotX: pivot[0], pivotY: pivot[1], edges: 'left out' };
+  const parameters = { pivotX: pivot[0], pivotY: pivot[1], edges: 'included' };
   if (motion === null) {
     const missing = (unit: string, definition: string): Value =>
       unmeasured('not-measured', reason, unit, definition, { parameters });
