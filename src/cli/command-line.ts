@@ -55,8 +55,8 @@ function talkOptions(argv: object): TalkOptions {
     json,
     quiet,
     verbose,
-    progress: oneOf('progress', progress, PROGRESS_STYLES),
-    color: oneOf('color', colour, ['auto', 'always', 'never']),
+    progress: oneOf('--progress', progress, PROGRESS_STYLES),
+    color: oneOf('--color', colour, ['auto', 'always', 'never']),
   };
 }
 
@@ -113,12 +113,14 @@ export async function runCommandLine(args: readonly string[]): Promise<number> {
     .wrap(100)
     .epilogue(EXITS)
     .exitProcess(false)
-    .fail(false);
+    .fail((message: string | null, error: Error | undefined) => {
+      throw message === null ? error : usageError(message, args, names, flagsOf(args));
+    });
   for (const command of COMMANDS) cli = command.add(cli, run);
   try {
     await cli.parseAsync(joinValues(args));
   } catch (thrown) {
-    const error = isUsage(thrown) ? usageError(thrown.message, args, names, flagsOf(args)) : asError(thrown);
+    const error = asError(thrown);
     talk.fail(error);
     if (talk.json) talk.print(JSON.stringify({ error: error.toRecord() }, null, 1));
     return error.exitCode;
@@ -131,9 +133,4 @@ const names = COMMANDS.map((command) => command.name);
 function flagsOf(args: readonly string[]): string[] {
   const own = COMMANDS.find((command) => args.includes(command.name))?.options ?? {};
   return [...Object.keys(own), ...Object.keys(COMMON_OPTIONS), 'help', 'version'];
-}
-
-/** The parser's own errors, told apart by their name. */
-function isUsage(thrown: unknown): thrown is Error {
-  return thrown instanceof Error && thrown.name === 'YError';
 }

@@ -42,7 +42,7 @@ export const infoCommand: Command = {
       (argv) =>
         run(argv, async (job) => {
           const { talk } = job;
-          const unit = unitOf('unit', argv.unit);
+          const unit = unitOf('--unit', argv.unit);
           const found: Found[] = [];
           for (const path of argv.files) found.push(await read(path, unit, job));
           if (talk.json) {

@@ -5,7 +5,7 @@ import { resultsToJson } from '../report/results-json.ts';
 import type { Command } from './command.ts';
 import { exitCodeOf } from './exit-code.ts';
 import { inspectText } from './inspect-text.ts';
-import { MEASURE_OPTIONS, oneOf, threadsOf, UNIT_OPTION, unitOf } from './options.ts';
+import { MEASURE_OPTIONS, oneOf, THREAD_OPTION, threadsOf, UNIT_OPTION, unitOf } from './options.ts';
 import { readPlanFile, readShapeFile } from './read-input.ts';
 import { readPoseFile } from './read-pose.ts';
 import { type FileChoice, isOwnResult, type MapFormat, resultFiles, resultNames } from './result-files.ts';
@@ -16,6 +16,7 @@ import { refuseForeign, writeFiles } from './write-files.ts';
 const OPTIONS = {
   ...MEASURE_OPTIONS,
   ...UNIT_OPTION,
+  ...THREAD_OPTION,
   'unit-nominal': { type: 'string', describe: 'mm or inch, for the nominal only' },
   'unit-measured': { type: 'string', describe: 'mm or inch, for the measured files only' },
   pose: { type: 'string', describe: 'Take the placement from a file instead of finding it (JSON)' },
@@ -32,7 +33,7 @@ const MAP_FORMATS: readonly MapFormat[] = ['csv', 'ply'];
 /** Reads `--map csv`, `--map csv,ply` and `--no-map`. */
 function fileChoice(map: unknown): FileChoice {
   const words = map === undefined || typeof map === 'boolean' ? [] : String(map).split(',');
-  return { withMap: map !== false, mapFiles: [...new Set(words.map((word) => oneOf('map', word, MAP_FORMATS)))] };
+  return { withMap: map !== false, mapFiles: [...new Set(words.map((word) => oneOf('--map', word, MAP_FORMATS)))] };
 }
 
 /** `inspect NOMINAL MEASURED...`: the whole job. */
@@ -53,9 +54,9 @@ export const inspectCommand: Command = {
       (argv) =>
         run(argv, async (job) => {
           const { talk, context } = job;
-          const unit = unitOf('unit', argv.unit);
-          const unitNominal = unitOf('unit-nominal', argv['unit-nominal']) ?? unit;
-          const unitMeasured = unitOf('unit-measured', argv['unit-measured']) ?? unit;
+          const unit = unitOf('--unit', argv.unit);
+          const unitNominal = unitOf('--unit-nominal', argv['unit-nominal']) ?? unit;
+          const unitMeasured = unitOf('--unit-measured', argv['unit-measured']) ?? unit;
           const threads = threadsOf(argv.threads);
           const choice = fileChoice(argv.map);
           const settings = settingsOf({ ...argv, leadingEdge: argv['leading-edge'] });

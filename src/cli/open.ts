@@ -31,7 +31,7 @@ export const openCommand: Command = {
           .example('$0 open blade.csv scan.ply --plan plan.json', 'The app with one part open'),
       (argv) =>
         run(argv, async ({ talk, context }) => {
-          const unit = unitOf('unit', argv.unit);
+          const unit = unitOf('--unit', argv.unit);
           const { session, files } = await sessionOf(argv.files, argv.plan, unit);
           const app = await serveApp(builtApp(), session, files, argv.port);
           if (talk.json) talk.print(JSON.stringify({ url: app.url, files: files.map(({ path }) => path) }, null, 1));

@@ -23,6 +23,10 @@ export const MEASURE_OPTIONS = {
   heights: { type: 'string', describe: 'Section heights in mm, such as 10,20,30' },
   setbacks: { type: 'string', describe: 'Set-backs from the edges in mm for edge thickness, such as 0.5,1' },
   'leading-edge': { type: 'string', describe: 'Way the leading edge points: +X, -X, +Y or -Y' },
+} as const;
+
+/** Option of the commands that share work among threads. */
+export const THREAD_OPTION = {
   threads: { type: 'number', describe: `Threads to compute with [default: all, ${availableParallelism()} here]` },
 } as const;
 
@@ -30,42 +34,42 @@ export const DIRECTIONS = ['+X', '-X', '+Y', '-Y'] as const;
 export const LOCKS = ['x', 'y', 'z', 'rx', 'ry', 'rz'] as const;
 const UNITS: readonly LengthUnit[] = ['mm', 'inch'];
 
-function refuse(option: string, found: string, wanted: string, remedy: string): never {
-  throw new CamberwrightError('usage/value', `--${option} wants ${wanted}, found "${found}".`, {
-    where: `--${option}`,
+function refuse(label: string, found: string, wanted: string, remedy: string): never {
+  throw new CamberwrightError('usage/value', `${label} wants ${wanted}, found "${found}".`, {
+    where: label,
     remedy,
   });
 }
 
 /** Returns the value as one of a few known words. @throws `usage/value` with the nearest word */
-export function oneOf<Word extends string>(option: string, found: string, known: readonly Word[]): Word {
+export function oneOf<Word extends string>(label: string, found: string, known: readonly Word[]): Word {
   const word = known.find((candidate) => candidate.toLowerCase() === found.toLowerCase());
   if (word !== undefined) return word;
-  return refuse(option, found, known.join(', '), `Did you mean "${nearestWord(found, known)}"?`);
+  return refuse(label, found, known.join(' or '), `Did you mean "${nearestWord(found, known)}"?`);
 }
 
 /** Returns the unit an option names, undefined when it was not given. */
-export function unitOf(option: string, found: string | undefined): LengthUnit | undefined {
-  return found === undefined ? undefined : oneOf(option, found, UNITS);
+export function unitOf(label: string, found: string | undefined): LengthUnit | undefined {
+  return found === undefined ? undefined : oneOf(label, found, UNITS);
 }
 
 /** Returns the numbers of a list such as `10,20.5`; undefined when it was not given. @throws `usage/value` */
-export function numbersOf(option: string, found: string | undefined): number[] | undefined {
+export function numbersOf(label: string, found: string | undefined): number[] | undefined {
   return found?.split(',').map((part) => {
     const value = part.trim() === '' ? Number.NaN : Number(part);
     if (Number.isFinite(value)) return value;
-    return refuse(option, found, 'numbers with commas between them', 'Write the decimal mark as a point.');
+    return refuse(label, found, 'numbers with commas between them', 'Write the decimal mark as a point.');
   });
 }
 
 /** Returns the words of a list such as `z,rz`. @throws `usage/value` */
-export function wordsOf<Word extends string>(option: string, found: string, known: readonly Word[]): Word[] {
-  return found.split(',').map((part) => oneOf(option, part.trim(), known));
+export function wordsOf<Word extends string>(label: string, found: string, known: readonly Word[]): Word[] {
+  return found.split(',').map((part) => oneOf(label, part.trim(), known));
 }
 
 /** Returns the number of threads: a whole number from 1 up; all processors when not given. @throws `usage/value` */
 export function threadsOf(found: number | undefined): number {
   if (found === undefined) return availableParallelism();
   if (Number.isInteger(found) && found >= 1) return found;
-  return refuse('threads', String(found), 'a whole number from 1 up', 'Leave it out to use all processors.');
+  return refuse('--threads', String(found), 'a whole number from 1 up', 'Leave it out to use all processors.');
 }

@@ -18,7 +18,7 @@ export const schemaCommand: Command = {
           .example('$0 schema plan', 'What a plan may hold'),
       (argv) =>
         run(argv, async ({ talk }) => {
-          const name = oneOf('schema', argv.name, Object.keys(SCHEMAS) as (keyof typeof SCHEMAS)[]);
+          const name = oneOf('schema <name>', argv.name, Object.keys(SCHEMAS) as (keyof typeof SCHEMAS)[]);
           talk.print(JSON.stringify(SCHEMAS[name](), null, 1));
           return 0;
         }),

@@ -12,12 +12,12 @@ export interface SettingOptions {
 /** Returns the settings the options ask for; those not given are left to the plan and the defaults. */
 export function settingsOf(options: SettingOptions): Partial<InspectSettings> {
   const settings: Partial<InspectSettings> = {};
-  const heights = numbersOf('heights', options.heights);
-  const setbacks = numbersOf('setbacks', options.setbacks);
+  const heights = numbersOf('--heights', options.heights);
+  const setbacks = numbersOf('--setbacks', options.setbacks);
   if (heights !== undefined) settings.heights = [...new Set(heights)].sort((a, b) => a - b);
   if (setbacks !== undefined) settings.setbacks = setbacks;
   if (options.leadingEdge !== undefined)
-    settings.leadingEdgeTowards = oneOf('leading-edge', options.leadingEdge, DIRECTIONS);
-  if (options.lock !== undefined) settings.locks = wordsOf('lock', options.lock, LOCKS);
+    settings.leadingEdgeTowards = oneOf('--leading-edge', options.leadingEdge, DIRECTIONS);
+  if (options.lock !== undefined) settings.locks = wordsOf('--lock', options.lock, LOCKS);
   return settings;
 }

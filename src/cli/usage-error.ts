@@ -28,7 +28,9 @@ export function usageError(
   const help = `See camberwright ${command === undefined ? '' : `${command} `}--help.`;
   const unknown = /^Unknown (?:argument|command)s?: ([^,]+)/.exec(message)?.[1];
   if (unknown === undefined) {
-    const first = message.split('\n')[0];
+    const [, found, least] = /^Not enough non-option arguments: got (\d+), need at least (\d+)/.exec(message) ?? [];
+    const first =
+      least === undefined ? message.split('\n')[0] : `Too few arguments: ${found} given, at least ${least} needed.`;
     return new CamberwrightError('usage/arguments', first.endsWith('.') ? first : `${first}.`, { remedy: help });
   }
   const flag = args.find((arg) => arg.replace(/=.*$/s, '').replace(/^-+(no-)?/, '') === unknown && arg.startsWith('-'));

@@ -1,5 +1,5 @@
 import { existsSync, rmSync } from 'node:fs';
-import { mkdir, rename, writeFile } from 'node:fs/promises';
+import { mkdir, open, rename, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { CamberwrightError } from '../error.ts';
 import { type RunContext, throwIfCancelled } from '../model/context.ts';
@@ -31,14 +31,17 @@ export async function writeFiles(folder: string, files: OutputFile[], context: R
     const path = join(folder, name);
     return { path, content, temporary: `${path}.${process.pid}.part` };
   });
+  const written: string[] = [];
   const clear = () => {
-    for (const { temporary } of pairs) rmSync(temporary, { force: true });
+    for (const path of written) rmSync(path, { force: true });
   };
   process.once('exit', clear);
   try {
     throwIfCancelled(context);
     await mkdir(folder, { recursive: true });
     for (const { temporary, content } of pairs) {
+      await (await open(temporary, 'w')).close();
+      written.push(temporary);
       await writeFile(temporary, content);
       throwIfCancelled(context);
     }
