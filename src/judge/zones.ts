@@ -1,8 +1,9 @@
 import type { Plan, PlanZone } from '../model/plan.ts';
 import type { Alignment, DeviationMap, PlacedValue, SectionResult, Verdict, ZoneDeviation } from '../model/results.ts';
 import { measured, unmeasured } from '../model/value.ts';
+import { calmField } from './calm-field.ts';
 import { DEFAULT_RULE, type DecisionRule, decide } from './decide.ts';
-import { calmField, type Extreme, extremeOf } from './extremes.ts';
+import { type Extreme, extremeOf } from './extremes.ts';
 import { type EdgeReach, sidesOfRow, type ZoneReach, zoneHolds } from './map-places.ts';
 import { overallVerdict } from './overall-verdict.ts';
 import { profileUncertainty, profileValue } from './profile-value.ts';
