@@ -27,22 +27,6 @@ export interface ShapeInput {
 /** A run context with, where there are worker threads, a finder that uses them. */
 export type ShapeContext = RunContext & { finder?: FeetFinder };
 
-/** A run context with, where there are worker threads, a finder that uses them. */
-export type ShapeContext = RunContext & { finder?: FeetFinder };
-
-/** A section of a shape by itself. */
-export interface OwnSection {
-  id: string;
-  height: number;
-  coverage: number | null;
-  section: Section;
-}
-
-/** Sections wanted of a shape without any of its own: every tenth of the span. */
-const TENTHS = 10;
-/** A run context with, where there are worker threads, a finder that uses them. */
-export type ShapeContext = RunContext & { finder?: FeetFinder };
-
 /** A section of a shape by itself. */
 export interface OwnSection {
   id: string;

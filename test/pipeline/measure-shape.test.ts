@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest';
 import { formAt, nominalBlade } from '../../samples/blade.ts';
-import { makeScan } from '../../samples/scan.ts';
 import { sectionValues } from '../../samples/section-values.ts';
 import { evenHeights, exactSections, makeMesh } from '../../samples/tessellate.ts';
 import { measureShape } from '../../src/measure-shape.ts';
