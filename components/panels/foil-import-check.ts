@@ -145,7 +145,7 @@ export class FoilImportCheck extends LitElement {
         }
         ${
           plan?.equipment != null
-            ? html`<span class="label">Equipment uncertainty</span><span class="number">u ${formatNumber(plan.equipment, 4, mark)} mm (k = 1), added to what is found in the data</span>`
+            ? html`<span class="label">Equipment uncertainty</span><span>u ${formatNumber(plan.equipment, 4, mark)} mm (k = 1), added to what is found in the data</span>`
             : nothing
         }
       </div>`;
