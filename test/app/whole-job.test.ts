@@ -128,7 +128,7 @@ describe('the whole job in a browser', () => {
     expect(delay).toBeLessThan(100);
     const section = await page.getByRole('heading', { name: /^Section at/ }).textContent();
     expect(section).not.toBe(before);
-    const height = /at ([\d.]+) mm/.exec(section)![1];
+    const height = /at ([\d.]+) mm/.exec(section!)![1];
     await page.getByRole('application', { name: new RegExp(`^Deviation along the outline at ${height}`) }).waitFor();
     for (const trend of await page.getByRole('application', { name: /over height/ }).all())
       expect(await trend.getAttribute('aria-label')).toMatch(/Here /);
