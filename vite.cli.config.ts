@@ -11,6 +11,7 @@ export default defineConfig({
         'relate-worker': 'src/cli/relate-worker.ts',
         index: 'src/index.ts',
         bench: 'test/bench/main.ts',
+        accuracy: 'test/accuracy/main.ts',
       },
       output: {
         entryFileNames: '[name].js',

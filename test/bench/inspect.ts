@@ -1,0 +1,55 @@
+/** The whole job as a user runs it: nominal table and 1,000,000-point scan, from files to results.json. */
+import { execFile } from 'node:child_process';
+import { mkdtempSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { promisify } from 'node:util';
+import { deform, nominalBlade } from '../../samples/blade.ts';
+import { makeScan } from '../../samples/scan.ts';
+import { poseOf } from '../../samples/scenario.ts';
+import { evenHeights, exactSections } from '../../samples/tessellate.ts';
+import { writePly } from '../../src/load/write-ply.ts';
+import { writeSectionTable } from '../../src/load/write-section-table.ts';
+import { spreadOf, table } from './rounds.ts';
+
+const run = promisify(execFile);
+const COUNT = 1_000_000;
+
+/** Prints seconds and peak memory of the built command line. */
+export async function benchInspect(rounds: number): Promise<void> {
+  const folder = mkdtempSync(join(tmpdir(), 'camberwright-bench-'));
+  const nominal = join(folder, 'nominal.csv');
+  const scan = join(folder, 'scan.ply');
+  writeFileSync(nominal, writeSectionTable(exactSections(evenHeights(21), 400), { stateUnit: true }));
+  const blade = deform(nominalBlade(), { twistDeg: [0, 0.2], bow: [0, 0.06], thickness: [0.03] });
+  const pose = poseOf([20, -40, 100], [30, 10, -50]);
+  writeFileSync(scan, writePly(makeScan({ blade, points: COUNT, seed: 7, noise: 0.005, outliers: 0.001, pose }).cloud));
+  const program = new URL('./main.js', import.meta.url).href;
+  const rows: string[][] = [['', 'median s', 'range s', 'peak memory MB']];
+  for (const threads of ['1', '2']) {
+    const seconds: number[] = [];
+    let memory = 0;
+    for (let round = 0; round < rounds; round++) {
+      const args = ['inspect', nominal, scan, '--out', join(folder, `out-${threads}`), '--threads', threads, '--quiet'];
+      const code = `process.argv.push(...${JSON.stringify(args)});
+        process.on('exit', () => process.stdout.write('\\npeak ' + process.resourceUsage().maxRSS));
+        await import(${JSON.stringify(program)});`;
+      const start = performance.now();
+      const { stdout } = await run(process.execPath, ['--input-type=module', '-e', code, 'inspect'], {
+        maxBuffer: 1 << 26,
+      }).catch((error: { stdout: string }) => error);
+      seconds.push((performance.now() - start) / 1000);
+      memory = Math.max(memory, Number(/peak (\d+)/.exec(stdout)?.[1] ?? Number.NaN) / 1024);
+    }
+    const spread = spreadOf(seconds);
+    rows.push([
+      `${threads} thread${threads === '1' ? '' : 's'}`,
+      spread.median.toFixed(2),
+      `${spread.least.toFixed(2)}-${spread.greatest.toFixed(2)}`,
+      memory.toFixed(0),
+    ]);
+  }
+  console.log(`\ninspect, ${COUNT} points (${(statSync(scan).size / 1e6).toFixed(0)} MB), files to results.json`);
+  console.log(table(rows));
+  rmSync(folder, { recursive: true });
+}
