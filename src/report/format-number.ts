@@ -1,3 +1,8 @@
+import { shareText } from '../judge/zones.ts';
+
+/** Share (0 … 1) as per cent with one decimal, cut, not rounded: what is not quite all never reads 100.0 %. */
+export const percentText = shareText;
+
 /** Unit-wise least number of decimals: 0.001 mm, 0.01 degree. */
 const DEFAULT_DECIMALS: Record<string, number> = { mm: 3, deg: 2, mm2: 2, '1': 3, '%': 1 };
 
@@ -68,9 +73,4 @@ export function unitText(unit: string): string {
 export function withUnit(text: string, unit: string): string {
   const shown = unitText(unit);
   return shown === '' ? text : shown === '°' ? `${text}°` : `${text} ${shown}`;
-}
-
-/** Share (0 … 1) as per cent with one decimal, cut, not rounded: what is not quite all never reads 100.0 %. */
-export function percentText(share: number): string {
-  return `${(Math.floor(1000 * share + 1e-9) / 10).toFixed(1)} %`;
 }
