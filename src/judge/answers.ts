@@ -1,6 +1,6 @@
 import type { Answer, Characteristic, Deviation, PlacedValue, Verdict, ZoneDeviation } from '../model/results.ts';
 import { overallVerdict } from './overall-verdict.ts';
-import { shareText } from './zones.ts';
+import { shareText } from './share-text.ts';
 
 /** At most this many characteristics are named in a sentence; the rest is counted. */
 const NAMED = 3;

@@ -11,7 +11,8 @@ import type {
 import { unmeasured, type Value } from '../model/value.ts';
 import { CATALOGUE, type CatalogueEntry, catalogueEntry, equipmentUncertainty } from './catalogue.ts';
 import { decide } from './decide.ts';
-import { awaitsDatums, DATUM_REASON, ruleOf, shareText } from './zones.ts';
+import { shareText } from './share-text.ts';
+import { awaitsDatums, DATUM_REASON, ruleOf } from './zones.ts';
 
 /**
  * The numbered rows of the characteristic table: those the plan names, or every main one without limits, then a row for

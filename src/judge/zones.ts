@@ -7,6 +7,7 @@ import { type Extreme, extremeOf } from './extremes.ts';
 import { type EdgeReach, sidesOfRow, type ZoneReach, zoneHolds } from './map-places.ts';
 import { overallVerdict } from './overall-verdict.ts';
 import { profileUncertainty, profileValue } from './profile-value.ts';
+import { shareText } from './share-text.ts';
 
 /** The deviation map with what zones need beside it. Arrays run row-major parallel to the cells. */
 export interface ZoneMap {
@@ -165,9 +166,4 @@ function zoneVerdict(
       reason: `${shareText(coverage)} of the zone is measured, ${shareText(wanted)} is wanted.`,
     };
   return { verdict };
-}
-
-/** Share as per cent, cut to one decimal. */
-export function shareText(share: number): string {
-  return `${(Math.floor(1000 * share + 1e-9) / 10).toFixed(1)} %`;
 }

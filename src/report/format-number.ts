@@ -1,4 +1,4 @@
-import { shareText } from '../judge/zones.ts';
+import { shareText } from '../judge/share-text.ts';
 
 /** Share (0 … 1) as per cent with one decimal, cut, not rounded: what is not quite all never reads 100.0 %. */
 export const percentText = shareText;
