@@ -84,7 +84,7 @@ export class FoilSectionsPage extends LitElement {
     const next = STRIP_FACTORS[(STRIP_FACTORS.indexOf(this.stripFactor) + 1) % STRIP_FACTORS.length];
     return html`<div class="strips">
         <div class="between">
-          <h2>Edges, close up</h2>
+          <h2>Edges</h2>
           <button class="small-button" @click=${() => {
             this.stripFactor = next;
           }} aria-label="Edges now ×${this.stripFactor}; change to ×${next}">×${this.stripFactor}</button>

@@ -21,6 +21,7 @@ import { mapRow, nearestIndex, rowRange, type Selection, selectPlace } from '../
 import { base } from '../styles/base.ts';
 import type { Hub } from './hub.ts';
 import { patternDefs, plotStyles, stepAreas } from './plot-styles.ts';
+import { spacedMarks } from './spaced-marks.ts';
 
 /**
  * @summary The whole surface unrolled: leading edge in the middle, suction side left, pressure side right, height up.
@@ -160,6 +161,7 @@ export class FoilSurfaceMap extends LitElement {
     const { plot } = g;
     const bottom = plot.y + plot.height;
     const middle = g.x(0, this.hub.heightDomain[0]);
+    const marks = spacedMarks(g.sections, this.selection.sectionId);
     return html`<div class="frame" style="max-height:${this.zoom > 1 ? 560 : 4000}px">
       <svg
         width=${g.width}
@@ -179,12 +181,12 @@ export class FoilSurfaceMap extends LitElement {
           <path d=${g.outline} fill="none" stroke="var(--foil-map-line)"></path>
           <path d=${g.leadingEdge} fill="none" stroke="var(--foil-edge)" stroke-dasharray="2 3"></path>
         </g>
-        ${g.sections.map(
+        ${marks.map(
           (s) => svg`<path class="grid" d="M${plot.x - 4} ${s.y}H${plot.x}"></path>
           <g class="mark" data-section=${s.id} transform="translate(${plot.x - 16} ${s.y})" @click=${() => this.chooseSection(s.id)}>
-            <rect x="-52" y="-12" width="64" height="24" fill="transparent"></rect>
-            ${verdictShape(s.verdict)}
-            <text x="-13" y="4" text-anchor="end" font-weight=${s.id === this.selection.sectionId ? 700 : 400}>${formatNumber(s.height, 1, this.view.mark)}</text>
+            <rect x="-52" y=${-12 * s.scale} width="64" height=${24 * s.scale} fill="transparent"></rect>
+            <g transform="scale(${s.scale})">${verdictShape(s.verdict)}</g>
+            ${s.named ? svg`<text x="-13" y="4" text-anchor="end" font-weight=${s.id === this.selection.sectionId ? 700 : 400}>${formatNumber(s.height, 1, this.view.mark)}</text>` : nothing}
             <title>Section ${s.id}: ${VERDICT_WORDS[s.verdict]}</title>
           </g>`,
         )}

@@ -52,6 +52,9 @@ export const bladeViewStyles = css`
   .directions button {
     padding: 0 2px;
     min-height: 28px;
+    font-size: 12px;
+    white-space: nowrap;
+    min-width: 0;
   }
   :host-context([data-density='roomy']) .directions button {
     min-height: 48px;

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { edgeCells } from '../../../components/plots/edge-cells.ts';
 import { hubOf, sectionMarks, shownLimits } from '../../../components/plots/hub.ts';
 import { sectionKey } from '../../../components/plots/plot-keys.ts';
+import { spacedMarks } from '../../../components/plots/spaced-marks.ts';
 import { trendSeriesOf } from '../../../components/plots/trend-series.ts';
 import { exampleResults } from '../../support/example-results.ts';
 
@@ -34,6 +35,21 @@ describe('hub of the surface map', () => {
       if (verdicts.includes('fail')) expect(mark.verdict).toBe('fail');
       else expect(verdicts).toContain(mark.verdict);
     }
+  });
+});
+
+describe('section marks', () => {
+  const marks = [0, 6, 12, 18, 24, 30].map((y, i) => ({ id: `S${i}`, y }));
+  it('shrink so that neighbours do not touch, and drop the texts that have no room', () => {
+    const placed = spacedMarks(marks, undefined);
+    expect(placed[0].scale * 16).toBeCloseTo(6, 10);
+    const named = placed.filter((m) => m.named).map((m) => m.y);
+    for (let i = 1; i < named.length; i++) expect(named[i] - named[i - 1]).toBeGreaterThanOrEqual(13);
+    expect(named.length).toBe(2);
+  });
+  it('always name the chosen section', () => {
+    expect(spacedMarks(marks, 'S1').find((m) => m.id === 'S1')!.named).toBe(true);
+    expect(spacedMarks(marks.slice(0, 1), undefined)[0]).toMatchObject({ scale: 1, named: true });
   });
 });
 
