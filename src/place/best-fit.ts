@@ -7,11 +7,13 @@ import { type Feet, nominalFeet } from '../spatial/nominal-feet.ts';
 import type { NominalTarget } from '../spatial/nominal-target.ts';
 import type { Weighting } from './balance-weights.ts';
 import { nominalSize } from './coarse-pose.ts';
+import { type FitCoverage, fitCoverage } from './fit-coverage.ts';
 import { type FitResidual, fitResidual, type LeftOut, leftOutOf } from './fit-residual.ts';
 import { correctionPose, type FitLevel, fitLevel, markUsed, moveLevel, sumLevel, weighLevel } from './fit-step.ts';
 import { offsetAfter, offsetIsSeen, solveStep, withoutOffset } from './normal-equations.ts';
 import { findPlays, type Play } from './plays.ts';
 import type { Robust } from './robust-kernel.ts';
+import { breakSecant, secantMemory, secantStep } from './secant-steps.ts';
 
 export type Lock = 'x' | 'y' | 'z' | 'rx' | 'ry' | 'rz';
 export const LOCKS: readonly Lock[] = ['x', 'y', 'z', 'rx', 'ry', 'rz'];
@@ -30,7 +32,7 @@ export interface BestFitOptions {
   gate: number | null;
   /** Lets the part be larger or smaller all round, so that extra material does not push it along the span. */
   oversize: boolean;
-  /** Most steps of the last level. */
+  /** Most steps of the last level; 0 judges the start pose as it is. */
   steps: number;
 }
 
@@ -41,7 +43,7 @@ export const BEST_FIT_DEFAULTS: BestFitOptions = {
   robust: 'tukey',
   gate: null,
   oversize: false,
-  steps: 12,
+  steps: 20,
 };
 
 export interface BestFit {
@@ -61,6 +63,8 @@ export interface BestFit {
   iterations: number;
   converged: boolean;
   leftOut: LeftOut;
+  coverage: FitCoverage;
+  /** Distance beyond which points were left out (mm). */
   gate: number;
 }
 
@@ -70,6 +74,8 @@ const LEVEL_STEPS = 25;
 const GATE_SHARE = 0.01;
 /** Steps after which a level's weights and choice of points stay. */
 const SETTLING = 3;
+/** Feet nearer to an end of the span than this share of the size are left out, so that none crosses it in the last steps. */
+const END_MARGIN = 5e-5;
 /** Smallest scale of the residuals, share of the size. */
 const SCALE_LEAST = 1e-6;
 /** A fit has converged when a step is below this, in lengths and radians. */
@@ -101,38 +107,60 @@ export async function bestFit(
   const order = mortonOrder(points);
   const correction = new Float64Array(6);
   const offset = { value: 0, free: false };
-  const sizes = [...LEVELS.filter((n) => 2 * n < order.length), order.length];
+  const stays = settings.steps === 0;
+  const sizes = [...(stays ? [] : LEVELS.filter((n) => 2 * n < order.length)), order.length];
   let iterations = 0;
   let level = fitLevel(new Float64Array(0), start);
   let converged = false;
+  const memory = secantMemory();
   for (const [rank, wanted] of sizes.entries()) {
     level = fitLevel(strided(points, order, wanted), start);
     const last = rank === sizes.length - 1;
     converged = false;
-    let robust: Robust = rank === 0 && settings.robust === 'tukey' ? 'huber' : settings.robust;
+    let robust: Robust = rank === 0 && !stays && settings.robust === 'tukey' ? 'huber' : settings.robust;
     let settled = 0;
+    const settling = last && rank > 0 ? 2 : SETTLING;
+    breakSecant(memory);
+    let lastShift = 0;
     for (let step = 0; step < (last && rank > 0 ? settings.steps : LEVEL_STEPS) && !converged; step++) {
       moveLevel(level, correction, pivot);
-      await relate(level.moved, level.feet, rank === 0 ? 2 * gate : gate);
+      await relate(level.moved, level.feet, rank === 0 && !stays ? 2 * gate : gate);
       await breathe(context);
-      if (settled < SETTLING) {
-        if (markUsed(level, rank === 0 && step < SETTLING ? 2 * gate : gate) === 0) break;
+      if (settled < settling) {
+        const margin = Math.max(END_MARGIN * size, 2 * lastShift);
+        if (markUsed(level, rank === 0 && step < settling && !stays ? 2 * gate : gate, heights, margin) === 0) break;
         weighLevel(level, target.surface, settings.weights, offset.value, SCALE_LEAST * size, pivot);
       } else keepUsed(level);
       sumLevel(level, correction, pivot, robust, offset.value);
-      const move = changeOf(level, free, settings.oversize, offset, size);
-      if (move === null) break;
-      for (let c = 0; c < 6; c++) correction[c] += move[c];
+      if (stays) {
+        converged = true;
+        break;
+      }
+      const plain = changeOf(level, free, settings.oversize, offset, size);
+      if (plain === null) break;
+      const unit = (c: number) => (c < 3 ? 1 : 1 / size);
+      const scaled = correction.map((value, c) => value / unit(c));
+      const move =
+        settled >= settling
+          ? secantStep(
+              memory,
+              scaled,
+              plain.map((v, c) => v / unit(c)),
+            )
+          : null;
+      for (let c = 0; c < 6; c++) correction[c] += move ? move[c] * unit(c) : plain[c];
       iterations++;
       settled++;
-      const shift = Math.hypot(move[0], move[1], move[2]);
-      const turn = Math.hypot(move[3], move[4], move[5]);
+      const shift = Math.hypot(plain[0], plain[1], plain[2]);
+      lastShift = shift;
+      const turn = Math.hypot(plain[3], plain[4], plain[5]);
       const loose = last ? 1 : 1e3;
       if (shift < loose * CONVERGED.shift * level.length && turn < loose * CONVERGED.turn) {
         if (robust === settings.robust) converged = true;
         else {
           robust = settings.robust;
           settled = 0;
+          breakSecant(memory);
         }
       }
       context.onProgress?.({ step: 'best fit', done: rank + Math.min(0.9, step / LEVEL_STEPS), total: sizes.length });
@@ -151,7 +179,8 @@ export async function bestFit(
     length: level.length,
     iterations,
     converged,
-    leftOut: leftOutOf(level, settings.robust, offset.value),
+    leftOut: leftOutOf(level, target.surface, settings.robust, offset.value, gate),
+    coverage: fitCoverage(level, target.surface),
     gate,
   };
 }
@@ -169,7 +198,7 @@ function strided(points: Float64Array, order: Uint32Array, wanted: number): Floa
   return out;
 }
 
-/** Once settled, points keep their part in the fit unless their foot has gone. */
+/** Once settled the points stay the same, but for those whose foot is lost. */
 function keepUsed(level: FitLevel): void {
   for (let i = 0; i < level.used.length; i++) if (level.feet.border[i] === 2) level.used[i] = 0;
 }

@@ -42,17 +42,19 @@ const THIN_SHARE = 0.012;
 const [FIRST, SECOND, THIRD, LAST] = [120, 300, 300, 1200];
 const JUDGED = 3000;
 /** Starts kept of each set and handedness, and candidates kept of each handedness after the second pass. */
-const [KEPT_FIRST, KEPT_SECOND, KEPT_LAST] = [16, 24, 5];
+const [KEPT_FIRST, KEPT_SECOND, KEPT_LAST] = [16, 20, 3];
 /** Distances (shares of the size) over which a point counts, pass by pass. */
 const REACH = { start: 0.12, first: 0.06, second: 0.03, exact: 0.02, last: 0.01 };
 /** A best candidate this good makes the search in all orientations needless. */
 const CLEAR = { ratio: 2, share: 0.6 };
 const TRIMMED = 0.9;
+/** Share of its score that a placement with a free offset keeps. */
+const OFFSET_COST = 0.8;
+/** Placements this many times farther apart than the same ones are rivals. */
+const ALIKE = 2.5;
 /** Most rounds of the comparison, and how much better another candidate must be to start one more. */
 const ROUNDS = 3;
 const BETTER = 1.02;
-/** A uniform offset this many times the residual about it is taken for a part larger or smaller all round. */
-export const OVERSIZE_RATIO = 4;
 
 interface Search {
   target: NominalTarget;
@@ -66,6 +68,8 @@ interface Search {
 }
 
 interface Draft extends Descent {
+  /** Placed as a part that may be larger or smaller all round. */
+  free: boolean;
   handedness: Handedness;
   set: PointSet;
   score: number;
@@ -137,7 +141,15 @@ function prepare(target: NominalTarget): Search {
   };
 }
 
-function plan(search: Search, steps: number, reachFirst: number, reachLast: number, exact: boolean, endPull = 0) {
+function plan(
+  search: Search,
+  steps: number,
+  reachFirst: number,
+  reachLast: number,
+  exact: boolean,
+  free: boolean,
+  endPull = 0,
+) {
   const { size, nominal } = search;
   return {
     steps,
@@ -146,7 +158,7 @@ function plan(search: Search, steps: number, reachFirst: number, reachLast: numb
     centre: nominal.centre,
     radius: size / 4,
     endPull,
-    offset: exact,
+    offset: free,
     damping: exact ? 1e-6 : 1e-3,
     enough: 1e-5 * size,
   };
@@ -155,11 +167,11 @@ function plan(search: Search, steps: number, reachFirst: number, reachLast: numb
 function firstPass(search: Search, set: PointSet, handedness: Handedness, starts: Pose[]): Draft[] {
   const { field, room, size } = search;
   const count = Math.min(FIRST, set.points.length / 3);
-  const steps = plan(search, 6, REACH.start, REACH.first, false, 0.3);
+  const steps = plan(search, 6, REACH.start, REACH.first, false, false, 0.3);
   const drafts = starts.map((start) => {
     const end = descend(field, set.points, count, start, steps, room);
     const score = explainedSum(field, set.points, count, end.pose, REACH.first * size, room);
-    return { ...end, handedness, set, score };
+    return { ...end, handedness, free: false, set, score };
   });
   return distinct(search, drafts, KEPT_FIRST);
 }
@@ -192,29 +204,33 @@ async function settle(
     const own = drafts.filter((draft) => draft.handedness === handedness);
     const second = own.map((draft) => {
       const count = Math.min(SECOND, draft.set.points.length / 3);
-      const steps = plan(search, 12, REACH.first, REACH.second, false);
+      const steps = plan(search, 12, REACH.first, REACH.second, false, false);
       const end = descend(field, draft.set.points, count, draft.pose, steps, room);
       const score = explainedSum(field, even[handedness], judged, end.pose, REACH.second * size, room);
       return { ...draft, ...end, score };
     });
     await breathe(context);
-    const third = distinct(search, second, KEPT_SECOND).map((draft) => {
-      const count = Math.min(THIRD, draft.set.points.length / 3);
-      const steps = plan(search, 12, REACH.exact, REACH.last, true);
-      const end = descend(exact, draft.set.points, count, draft.pose, steps, room);
-      return { ...draft, ...end, ...explainedPart(exact, even[handedness], judged, end, reach, patches, room) };
-    });
-    await breathe(context);
-    for (const draft of distinct(search, third, KEPT_LAST)) {
-      const count = Math.min(LAST, even[handedness].length / 3);
-      const steps = plan(search, 15, REACH.last, REACH.last, true);
-      const end = descend(exact, even[handedness], count, draft.pose, steps, room);
-      const part = explainedPart(exact, even[handedness], judged, end, reach, patches, room);
-      final.push({ ...draft, ...end, ...part });
+    const best = distinct(search, second, KEPT_SECOND);
+    for (const free of [false, true]) {
+      const third = best.map((draft) => {
+        const count = Math.min(THIRD, draft.set.points.length / 3);
+        const steps = plan(search, 12, REACH.exact, REACH.last, true, free);
+        const end = descend(exact, draft.set.points, count, draft.pose, steps, room);
+        const part = explainedPart(exact, even[handedness], judged, end, reach, patches, room);
+        return { ...draft, ...end, free, score: part.score };
+      });
+      await breathe(context);
+      for (const draft of distinct(search, third, KEPT_LAST)) {
+        const count = Math.min(LAST, even[handedness].length / 3);
+        const steps = plan(search, 15, REACH.last, REACH.last, true, free);
+        const end = descend(exact, even[handedness], count, draft.pose, steps, room);
+        const part = explainedPart(exact, even[handedness], judged, end, reach, patches, room);
+        final.push({ ...draft, ...end, score: part.score });
+      }
     }
     await breathe(context);
   }
-  final.sort((a, b) => b.score - a.score);
+  final.sort((a, b) => merit(b) - merit(a));
   return compare(search, even, final);
 }
 
@@ -229,7 +245,7 @@ function compare(search: Search, even: Record<Handedness, Float64Array>, drafts:
     explainedPart(exact, points, Math.min(count, points.length / 3), at, reach, patches, room);
   let order = drafts;
   let kept: number[] = [];
-  let candidates: (CoarseCandidate & { score: number })[] = [];
+  let candidates: (CoarseCandidate & Draft)[] = [];
   for (let round = 0; round < ROUNDS; round++) {
     const [winner] = order;
     const { distance } = part(even[winner.handedness], JUDGED, winner);
@@ -239,23 +255,23 @@ function compare(search: Search, even: Record<Handedness, Float64Array>, drafts:
     kept = best.slice(0, LAST);
     candidates = order.map((draft) => {
       const points = pickPoints(even[draft.handedness], kept);
-      const steps = plan(search, 15, REACH.last, REACH.last, true);
+      const steps = plan(search, 15, REACH.last, REACH.last, true, draft.free);
       const end = descend(exact, points, kept.length, draft.pose, steps, room);
       const residual = rootMeanSquare(part(points, kept.length, end).distance, reach);
       const { measured, nominal, score } = part(even[draft.handedness], JUDGED, end);
-      return { ...end, handedness: draft.handedness, residual, measured, nominal, score };
+      return { ...draft, ...end, residual, measured, nominal, score };
     });
-    const better = candidates.findIndex((c) => c.score > BETTER * candidates[0].score);
-    if (better < 0) break;
-    order = [...candidates].sort((a, b) => b.score - a.score).map((c) => ({ ...c, set: drafts[0].set }));
+    if (candidates.every((c) => merit(c) <= BETTER * merit(candidates[0]))) break;
+    order = [...candidates].sort((a, b) => merit(b) - merit(a));
   }
-  const own = even[candidates[0].handedness];
-  const winner = withoutNeedlessOffset(search, own, kept, candidates[0]);
-  const rivals = candidates
-    .slice(1)
-    .filter((c) => c.handedness !== winner.handedness || !isSamePlacement(c.pose, winner.pose, search));
+  const [winner] = candidates;
+  const rivals = candidates.filter(
+    (c) =>
+      c.free === winner.free &&
+      (c.handedness !== winner.handedness || !isSamePlacement(c.pose, winner.pose, search, ALIKE)),
+  );
   const nearest = Math.min(...rivals.map((rival) => rival.residual));
-  const all = [winner, ...candidates.slice(1)].map(({ pose, handedness, residual, measured, nominal, offset }) => {
+  const all = candidates.map(({ pose, handedness, residual, measured, nominal, offset }) => {
     return { pose, handedness, residual, measured, nominal, offset };
   });
   return {
@@ -267,23 +283,9 @@ function compare(search: Search, even: Record<Handedness, Float64Array>, drafts:
   };
 }
 
-/**
- * The winner placed once more as a part of nominal size, kept unless the part is clearly larger or smaller all round: a
- * free offset costs hold along the span.
- */
-function withoutNeedlessOffset(
-  search: Search,
-  own: Float64Array,
-  kept: number[],
-  winner: CoarseCandidate,
-): CoarseCandidate {
-  if (Math.abs(winner.offset) > OVERSIZE_RATIO * winner.residual) return winner;
-  const { exact, patches, room, size } = search;
-  const points = pickPoints(own, kept);
-  const steps = { ...plan(search, 15, REACH.last, REACH.last, true), offset: false };
-  const end = descend(exact, points, kept.length, winner.pose, steps, room);
-  const part = explainedPart(exact, points, kept.length, end, REACH.exact * size, patches, room);
-  return { ...winner, ...end, residual: rootMeanSquare(part.distance, REACH.exact * size) };
+/** Score of a draft; a free offset must earn its keep, because it costs hold along the span. */
+function merit(draft: Draft): number {
+  return draft.free ? OFFSET_COST * draft.score : draft.score;
 }
 
 function rootMeanSquare(distance: Float64Array, most: number): number {

@@ -1,3 +1,4 @@
+import type { NominalSurface } from '../model/surface.ts';
 import type { FitLevel } from './fit-step.ts';
 import { type Robust, robustWeight } from './robust-kernel.ts';
 
@@ -34,8 +35,17 @@ export function fitResidual(level: FitLevel, robust: Robust, offset: number): Fi
 }
 
 /** Returns the points the fit left out, by reason. */
-export function leftOutOf(level: FitLevel, robust: Robust, offset: number): LeftOut {
-  const { feet, used, scale } = level;
+export function leftOutOf(
+  level: FitLevel,
+  surface: NominalSurface,
+  robust: Robust,
+  offset: number,
+  gate: number,
+): LeftOut {
+  const { feet, used, moved, scale } = level;
+  const { heights } = surface;
+  const isPast = (z: number) => z < heights[0] || z > heights[heights.length - 1];
+  const isRelated = (i: number) => feet.border[i] === 0 && Math.abs(feet.deviation[i]) <= gate;
   const reasons: Record<string, number> = {};
   let count = 0;
   const add = (reason: string) => {
@@ -43,7 +53,7 @@ export function leftOutOf(level: FitLevel, robust: Robust, offset: number): Left
     count++;
   };
   for (let i = 0; i < used.length; i++) {
-    if (feet.border[i] === 1) add('outside the span');
+    if (feet.border[i] === 1 || isPast(moved[3 * i + 2]) || (!used[i] && isRelated(i))) add('outside the span');
     else if (!used[i]) add('beyond the gate');
     else if (robustWeight(robust, feet.deviation[i] - offset, scale) === 0) add('does not fit its neighbours');
   }

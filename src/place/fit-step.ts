@@ -52,12 +52,15 @@ export function correctionPose(correction: Correction, pivot: Vec3): Pose {
   return poseAbout(rotationExp(correction.subarray(3)), correction.subarray(0, 3), pivot);
 }
 
-/** Marks the points with a foot inside the span and within the gate. */
-export function markUsed(level: FitLevel, gate: number): number {
+/** Marks the points with a foot inside the span, off its ends by `margin`, and within the gate; returns their number. */
+export function markUsed(level: FitLevel, gate: number, heights: Float64Array, margin: number): number {
   const { feet, used } = level;
+  const low = heights[0] + margin;
+  const high = heights[heights.length - 1] - margin;
   let total = 0;
   for (let i = 0; i < used.length; i++) {
-    used[i] = feet.border[i] === 0 && Math.abs(feet.deviation[i]) <= gate ? 1 : 0;
+    const z = feet.height[i];
+    used[i] = feet.border[i] === 0 && Math.abs(feet.deviation[i]) <= gate && z >= low && z <= high ? 1 : 0;
     total += used[i];
   }
   return total;

@@ -2,9 +2,10 @@ import { MAD_TO_SIGMA, medianInPlace } from '../math/median.ts';
 
 export type Robust = 'tukey' | 'huber' | 'none';
 
-/** Huber's limit and Tukey's cut-off, in standard deviations found from the median distance. */
+/** Huber's limit, and where Tukey's biweight begins and ends, in standard deviations found from the median distance. */
 const HUBER_AT = 1.5;
-export const TUKEY_AT = 6;
+const TUKEY_FROM = 4;
+const TUKEY_TO = 8;
 /** Residuals looked at for the scale. */
 const SCALE_SAMPLE = 40_000;
 
@@ -17,9 +18,15 @@ export function robustScale(residuals: Float64Array, used: Uint8Array, centre: n
   return count > 0 ? MAD_TO_SIGMA * medianInPlace(sample, count) : 0;
 }
 
-/** Weight 0 … 1 of a residual (Huber 1964; Beaton & Tukey 1974). */
+/**
+ * Weight 0 … 1 of a residual (Huber 1964; Beaton & Tukey 1974). Tukey's weight has a flat top here, so that form
+ * deviations of the usual size are fitted by plain least squares and outliers alone lose their say.
+ */
 export function robustWeight(kind: Robust, residual: number, scale: number): number {
   const r = Math.abs(residual) / scale;
-  if (kind === 'tukey') return r < TUKEY_AT ? (1 - (r / TUKEY_AT) ** 2) ** 2 : 0;
+  if (kind === 'tukey') {
+    if (r <= TUKEY_FROM) return 1;
+    return r < TUKEY_TO ? (1 - ((r - TUKEY_FROM) / (TUKEY_TO - TUKEY_FROM)) ** 2) ** 2 : 0;
+  }
   return kind === 'none' || r <= HUBER_AT ? 1 : HUBER_AT / r;
 }
