@@ -1,7 +1,10 @@
-import { readFileSync } from 'node:fs';
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { sampleSet } from '../../samples/generate.ts';
 import { APP_FOLDER, dropOn, launchBrowser, openApp } from '../support/app-page.ts';
 import { goTo, measureExample } from '../support/example-run.ts';
 
@@ -124,6 +127,33 @@ async function coloured(page: Page): Promise<number> {
     return count;
   }, picture);
 }
+
+describe('files served beside the page', () => {
+  it('are opened and measured without a click', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'served-'));
+    cpSync(APP_FOLDER, folder, { recursive: true });
+    mkdirSync(join(folder, 'session'));
+    const set = sampleSet();
+    for (const name of ['nominal-sections.csv', 'finished-scan.ply', 'plan.json'])
+      writeFileSync(join(folder, 'session', name), set.find((f) => f.name === name)!.bytes);
+    const manifest = {
+      nominal: 'session/nominal-sections.csv',
+      measured: ['session/finished-scan.ply'],
+      plan: 'session/plan.json',
+    };
+    writeFileSync(join(folder, 'session.json'), JSON.stringify(manifest));
+    const index = readFileSync(join(folder, 'index.html'), 'utf8');
+    const meta = '<meta name="camberwright-session" content="session.json" />';
+    writeFileSync(join(folder, 'index.html'), index.replace('</head>', `${meta}</head>`));
+    const app = await openApp(browser, { folder });
+    await app.page.getByRole('button', { name: 'Measure again' }).waitFor({ timeout: 120_000 });
+    await app.page.getByText('TRW-2107').waitFor();
+    expect(app.faults).toEqual([]);
+    expect(app.strangers).toEqual([]);
+    await app.close();
+    rmSync(folder, { recursive: true });
+  });
+});
 
 describe('hosting', () => {
   it('works under a sub-path and without isolation headers', async () => {

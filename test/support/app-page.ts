@@ -30,10 +30,10 @@ export async function launchBrowser(extra: string[] = []): Promise<Browser> {
 
 export async function openApp(
   browser: Browser,
-  options: BrowserContextOptions & { isolated?: boolean; under?: string; init?: string } = {},
+  options: BrowserContextOptions & { isolated?: boolean; under?: string; init?: string; folder?: string } = {},
 ): Promise<AppPage> {
-  const { isolated = true, under = '', init, ...contextOptions } = options;
-  const server = await serve(APP_FOLDER, { isolated, under });
+  const { isolated = true, under = '', init, folder = APP_FOLDER, ...contextOptions } = options;
+  const server = await serve(folder, { isolated, under });
   const context = await browser.newContext({
     viewport: { width: 1440, height: 900 },
     permissions: ['clipboard-read', 'clipboard-write'],
