@@ -4,6 +4,7 @@ import { customElement, property, query, state } from 'lit/decorators.js';
 import type { WorkerClient } from '../src/worker/client.ts';
 import { appStyles } from './app-styles.ts';
 import { emit, type FoilEvent } from './events.ts';
+import { areasIn, areaWithFocus, firstControl } from './focus-areas.ts';
 import {
   type AppState,
   changeSettings,
@@ -134,12 +135,12 @@ export class FoilApp extends LitElement {
     input.click();
   }
 
-  /** Moves the focus to the first control of the next area: header, page. */
+  /** Moves the focus to the first control of the next area, going round. */
   private nextArea(step: 1 | -1): void {
-    const areas = [...this.renderRoot.querySelectorAll<HTMLElement>('nav, .tools, main')];
-    const now = areas.findIndex((a) => a.matches(':focus-within'));
-    const area = areas[(now + step + areas.length) % areas.length];
-    (area.tabIndex >= 0 || area.tagName === 'MAIN' ? area : area.querySelector<HTMLElement>('button, select'))?.focus();
+    const areas = areasIn(this.renderRoot).filter((area) => firstControl(area) !== null);
+    const now = areaWithFocus(areas);
+    const next = now < 0 ? (step > 0 ? 0 : areas.length - 1) : (now + step + areas.length) % areas.length;
+    if (areas.length > 0) firstControl(areas[next])!.focus();
   }
 
   private drop(event: DragEvent): void {
@@ -192,13 +193,13 @@ export class FoilApp extends LitElement {
     const { page, preferences: p } = this.state;
     return html`<header>
       <span class="name">Camberwright</span>
-      <nav aria-label="Pages">
+      <nav aria-label="Pages" data-area>
         ${PAGES.map(
           ([id, word]) =>
             html`<button aria-current=${id === page ? 'page' : nothing} @click=${() => this.go(id)}>${word}</button>`,
         )}
       </nav>
-      <div class="tools">
+      <div class="tools" data-area>
         ${this.choice<Theme>(
           'Light or dark',
           p.theme,

@@ -30,7 +30,7 @@ export class FoilAnswer extends LitElement {
       }
       h1 {
         margin: 0;
-        font-size: clamp(18px, 1.35rem, 24px);
+        font-size: clamp(17px, 1.25rem, 24px);
         font-weight: 560;
         line-height: 1.35;
         letter-spacing: -0.006em;

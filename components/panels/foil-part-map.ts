@@ -48,7 +48,7 @@ export class FoilPartMap extends LitElement {
     const { limits, plain, zoomed } = this.hub.layout(results);
     const old = stale !== null;
     return html`<div class="grid" @foil-view=${this.hub.onView} @foil-limits-change=${this.hub.onTrial}>
-        <div class="map">
+        <div class="map" data-area>
           ${
             plain && zoomed
               ? html`<foil-map-panel
@@ -61,7 +61,7 @@ export class FoilPartMap extends LitElement {
               : nothing
           }
         </div>
-        <div class="side">
+        <div class="side" data-area>
           <foil-readout .results=${results} .limits=${limits} .selection=${selection}></foil-readout>
           ${
             drawing

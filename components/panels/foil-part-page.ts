@@ -187,7 +187,7 @@ export class FoilPartPage extends LitElement {
         .staleReason=${state.stale ?? ''}
       ></foil-answer>
       ${this.failure()}
-      <div class="files">
+      <div class="files" data-area>
         ${this.column('nominal', 'Nominal (finished shape)', 'the nominal shape', SHAPES, SHAPE_ENDINGS, false)}
         ${this.column('measured', 'Measured (scan or probed points)', 'the measured part', SHAPES, SHAPE_ENDINGS, true)}
         ${this.column('plan', 'Plan (sections and limits)', 'the plan', PLAN_WORDS, '.json', false)}
@@ -197,12 +197,12 @@ export class FoilPartPage extends LitElement {
           ? this.start()
           : html`<div class="work">
             <div>
-              <section class="check">
+              <section class="check" data-area>
                 <foil-import-check .files=${state.files} .settings=${state.settings}></foil-import-check>
               </section>
               ${this.start()} ${this.place()}
             </div>
-            <foil-align .alignment=${state.results?.alignment ?? null} .locks=${state.settings.locks}></foil-align>
+            <foil-align data-area .alignment=${state.results?.alignment ?? null} .locks=${state.settings.locks}></foil-align>
           </div>`
       }`;
   }

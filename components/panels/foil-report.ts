@@ -81,7 +81,7 @@ export class FoilReport extends LitElement {
     ></foil-answer>`;
     if (!results) return head;
     return html`${head}
-      <div class="tools" role="group" aria-label="Outputs">
+      <div class="tools" data-area role="group" aria-label="Outputs">
         ${OUTPUTS.map(
           (o) => html`<button ?disabled=${stale !== null} @click=${() => this.download(o)}>${o.label}</button>`,
         )}

@@ -5,6 +5,7 @@ import type { Results, SectionResult } from '../../src/model/results.ts';
 import type { FoilEvent } from '../events.ts';
 import { type Hub, MAP_MARGIN } from '../plots/hub.ts';
 import { HubController } from '../plots/hub-controller.ts';
+import { trendNumbers } from '../plots/plot-numbers.ts';
 import { trendSeriesOf } from '../plots/trend-series.ts';
 import type { AppState } from '../state/app-state.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
@@ -17,6 +18,7 @@ import '../controls/foil-readout.ts';
 import '../plots/foil-edge-plot.ts';
 import '../plots/foil-edge-strip.ts';
 import '../plots/foil-map-panel.ts';
+import '../plots/foil-numbers.ts';
 import '../plots/foil-outline-plot.ts';
 import '../plots/foil-section-plot.ts';
 import '../plots/foil-trend-panel.ts';
@@ -119,6 +121,7 @@ export class FoilSectionsPage extends LitElement {
             ></foil-trend-panel>`,
           )}
         </div>
+        <foil-numbers label="trends over height" .numbers=${() => trendNumbers(series)}></foil-numbers>
       </div>`;
   }
 
@@ -129,6 +132,7 @@ export class FoilSectionsPage extends LitElement {
     const width = Math.max(280, this.marginWidth || 420);
     return html`<foil-outline-plot
         class="outline"
+        data-area
         .results=${results}
         .section=${section}
         .limits=${limits}
@@ -140,6 +144,7 @@ export class FoilSectionsPage extends LitElement {
       ></foil-outline-plot>
       <foil-section-plot
         class="section"
+        data-area
         .results=${results}
         .section=${section}
         .limits=${limits}
@@ -177,15 +182,15 @@ export class FoilSectionsPage extends LitElement {
     const section = chosenSection(results, selection) ?? results.sections[Math.floor(results.sections.length / 2)];
     return html`${head}
       <div class="grid" @foil-view=${this.hub.onView} @foil-limits-change=${this.hub.onTrial}>
-        <div class="map">
+        <div class="map" data-area>
           ${
             plain && zoomed
               ? html`<foil-map-panel .results=${results} .hub=${zoomed} .selection=${selection} .zoom=${this.hub.zoom} .stale=${this.old}></foil-map-panel>`
               : nothing
           }
         </div>
-        ${plain ? html`<div class="margin">${this.margins(results, plain)}</div>` : nothing}
-        <div class="here">
+        ${plain ? html`<div class="margin" data-area>${this.margins(results, plain)}</div>` : nothing}
+        <div class="here" data-area>
           <foil-readout .results=${results} .limits=${limits} .selection=${selection}></foil-readout>
           ${
             drawing
@@ -203,7 +208,7 @@ export class FoilSectionsPage extends LitElement {
         ${plain && section ? this.plots(results, section, plain) : nothing}
         <foil-colour-key class="key" .limits=${limits} .trial=${this.hub.trial}></foil-colour-key>
       </div>
-      <foil-characteristic-table .results=${results} .selection=${selection} .stale=${this.old}></foil-characteristic-table>`;
+      <foil-characteristic-table data-area .results=${results} .selection=${selection} .stale=${this.old}></foil-characteristic-table>`;
   }
 }
 

@@ -11,6 +11,8 @@ import { type Selection, selectPlace } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
 import type { ShownLimits } from './hub.ts';
 import { sectionKey } from './plot-keys.ts';
+import { edgeNumbers } from './plot-numbers.ts';
+import './foil-numbers.ts';
 import { plotStyles } from './plot-styles.ts';
 
 /**
@@ -111,7 +113,8 @@ export class FoilEdgePlot extends LitElement {
         <text class="tick" x=${plot.x} y=${bottom + 31}>suction side</text>
         <text class="tick" x=${plot.x + plot.width} y=${bottom + 31} text-anchor="end">pressure side</text>
       </svg>
-      <p class="small muted">solid: leading edge, ${this.radius('leading')} · dashed: trailing edge, ${this.radius('trailing')}</p>`;
+      <p class="small muted">solid: leading edge, ${this.radius('leading')} · dashed: trailing edge, ${this.radius('trailing')}</p>
+      <foil-numbers label="deviation of the edges" .numbers=${() => edgeNumbers(g)}></foil-numbers>`;
   }
 }
 

@@ -11,6 +11,8 @@ import { type Selection, selectPlace } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
 import type { ShownLimits } from './hub.ts';
 import { sectionKey } from './plot-keys.ts';
+import { outlineNumbers } from './plot-numbers.ts';
+import './foil-numbers.ts';
 import { patternDefs, plotStyles, stepAreas } from './plot-styles.ts';
 
 /**
@@ -108,7 +110,8 @@ export class FoilOutlinePlot extends LitElement {
       <text class="tick" x=${g.leadingEdge} y=${bottom + 31} text-anchor="middle">mm from the leading edge</text>
       ${this.cross(g)}
     </svg>
-      <p class="small muted">grey band: ±U · dotted: limits</p>`;
+      <p class="small muted">grey band: ±U · dotted: limits</p>
+      <foil-numbers label="deviation along the outline" .numbers=${() => outlineNumbers(this.section)}></foil-numbers>`;
   }
 }
 

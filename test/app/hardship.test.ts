@@ -202,9 +202,11 @@ describe('keyboard alone', () => {
     await tabTo(/^Open the example/);
     await page.keyboard.press('Enter');
     await page.getByRole('button', { name: 'Measure again' }).waitFor({ timeout: 120_000 });
-    for (let i = 0; i < 3 && !/^Part$/.test(await focused()); i++) await page.keyboard.press('F6');
+    for (let i = 0; i < 12 && !/^Part$/.test(await focused()); i++) await page.keyboard.press('F6');
     await tabTo(/^Sections$/);
     await page.keyboard.press('Enter');
+    await expect.poll(focused).toBe('Sections');
+    await page.getByRole('main', { name: 'Sections' }).waitFor();
     await tabTo(/^Surface map/);
     await page.keyboard.press('n');
     await expect.poll(focused).toMatch(/Chosen: height/);
@@ -214,7 +216,7 @@ describe('keyboard alone', () => {
     await page.keyboard.press('ArrowDown');
     await page.keyboard.press('Enter');
     await page.locator('tr[aria-selected="true"]').waitFor();
-    for (let i = 0; i < 3 && !/^Part$/.test(await focused()); i++) await page.keyboard.press('F6');
+    for (let i = 0; i < 12 && !/^Part$/.test(await focused()); i++) await page.keyboard.press('F6');
     await tabTo(/^Report$/);
     await page.keyboard.press('Enter');
     await page.frameLocator('iframe').getByRole('heading', { level: 1 }).waitFor();

@@ -1,0 +1,54 @@
+import type { SectionResult } from '../../src/model/results.ts';
+import { unitText } from '../../src/report/format-number.ts';
+import type { EdgeStripGeometry } from '../../src/report/svg/edge-strip-geometry.ts';
+import type { TrendSeries } from '../../src/report/svg/trend-geometry.ts';
+
+/** What a plot draws, as a table: heads with units, numbers with fixed decimals a column. */
+export interface Numbers {
+  heads: string[];
+  decimals: number[];
+  rows: (number | null)[][];
+}
+
+/** Deviation and U along the outline of a section. */
+export function outlineNumbers(section: SectionResult): Numbers {
+  const { along, deviation, u } = section.plot ?? { along: [], deviation: [], u: [] };
+  return {
+    heads: ['along, mm', 'deviation, mm', 'U (k = 2), mm'],
+    decimals: [3, 4, 4],
+    rows: along.map((at, i) => [at, deviation[i], u[i] === null ? null : 2 * u[i]!]),
+  };
+}
+
+/** Values of every trend at every section, from the tip down. */
+export function trendNumbers(series: readonly TrendSeries[]): Numbers {
+  const heights = series[0]?.heights ?? [];
+  const order = heights.map((_, i) => i).reverse();
+  return {
+    heads: ['height, mm', ...series.map((s) => `${s.name}, ${unitText(s.unit)}`)],
+    decimals: [2, ...series.map((s) => (s.unit === 'deg' ? 3 : 4))],
+    rows: order.map((i) => [heights[i], ...series.map((s) => s.value[i])]),
+  };
+}
+
+/** Deviation of both edges over the normal's angle, one row a point. */
+export function edgeNumbers(geometry: EdgeStripGeometry): Numbers {
+  const [leading, trailing] = geometry.edges;
+  return {
+    heads: ['LE normal, °', 'LE deviation, mm', 'TE normal, °', 'TE deviation, mm'],
+    decimals: [1, 4, 1, 4],
+    rows: Array.from({ length: Math.max(leading.angleDeg.length, trailing.angleDeg.length) }, (_, i) => [
+      leading.angleDeg[i] ?? null,
+      leading.deviation[i] ?? null,
+      trailing.angleDeg[i] ?? null,
+      trailing.deviation[i] ?? null,
+    ]),
+  };
+}
+
+/** Tab-separated text with heads; ASCII minus, a decimal point, nothing for what is not measured. */
+export function numbersText({ heads, decimals, rows }: Numbers): string {
+  const line = (row: (number | null)[]): string =>
+    row.map((value, k) => (value === null ? '' : value.toFixed(decimals[k]))).join('\t');
+  return [heads.join('\t'), ...rows.map(line)].join('\n');
+}
