@@ -14,13 +14,10 @@ export function inputRecord(loaded: LoadedShape): InputRecord {
   };
 }
 
-/** Returns all points of the measured files as one array (mm), with their normals where every file has them. */
-export function measuredPoints(files: readonly LoadedShape[]): { positions: Float64Array; normals?: Float64Array } {
+/** Returns all points of the measured files as one array (mm). */
+export function measuredPoints(files: readonly LoadedShape[]): Float64Array {
   const parts = files.map((file) => pointsOf(file.shape));
-  const positions = parts.length === 1 ? parts[0] : joined(parts);
-  const normals = files.map((file) => (file.shape.kind === 'cloud' ? file.shape.normals : undefined));
-  if (normals.some((n) => n === undefined)) return { positions };
-  return { positions, normals: normals.length === 1 ? normals[0]! : joined(normals as Float64Array[]) };
+  return parts.length === 1 ? parts[0] : joined(parts);
 }
 
 /** Returns the points of a shape: vertices, cloud points, or section points at their heights (mm). */

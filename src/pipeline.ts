@@ -3,17 +3,19 @@ import type { NominalBlade } from './fit/nominal-blade.ts';
 import { measuredPoints } from './inputs.ts';
 import { partAnswer, sectionsAnswer } from './judge/answers.ts';
 import { judgeCharacteristics } from './judge/characteristics.ts';
+import { checkPlanSections } from './judge/plan-checks.ts';
 import { edgeReach, judgeZones } from './judge/zones.ts';
-import { compareSection, type SectionSource } from './measure/compare-section.ts';
+import { compareSection, type SectionSource, type SectionTask } from './measure/compare-section.ts';
 import { spanTrends } from './measure/span-trends.ts';
 import { breathe, type RunContext } from './model/context.ts';
 import type { Plan } from './model/plan.ts';
-import type { Pose } from './model/pose.ts';
 import type { Relation } from './model/relation.ts';
 import type { Deviation, Results, SectionResult, Trends } from './model/results.ts';
 import type { LoadedShape } from './model/shape.ts';
 import { nominalBladeOf } from './nominal.ts';
-import { placePart, toAlignment } from './place/place-part.ts';
+import { mirroredPoints } from './place/coarse-pose.ts';
+import { placePart } from './place/place-part.ts';
+import { givenPlacement, toAlignment } from './place/to-alignment.ts';
 import { cellPoints } from './relate/cell-points.ts';
 import { deviationStatistics } from './relate/deviation-statistics.ts';
 import { outlierList } from './relate/outlier-list.ts';
@@ -22,7 +24,7 @@ import { MAP_DEFAULTS, type SurfaceMap, surfaceMap } from './relate/surface-map.
 import { newResults } from './results-head.ts';
 import { pointsByHeight, SLAB_DEFAULTS } from './section/slab-points.ts';
 import { effectiveSettings, type InspectSettings, sectionTasks } from './settings.ts';
-import type { FeetFinder } from './spatial/find-feet.ts';
+import { type FeetFinder, findFeetHere } from './spatial/find-feet.ts';
 import { makeNominalTarget, type NominalTarget } from './spatial/nominal-target.ts';
 
 export interface PlanInput {
@@ -36,8 +38,8 @@ export interface InspectInput {
   measured: LoadedShape[];
   plan?: PlanInput;
   settings?: Partial<InspectSettings>;
-  /** Placement measured → nominal, instead of finding it. */
-  pose?: Pose;
+  /** Placement measured → nominal as a row-major 4 × 4 matrix, instead of finding it. */
+  pose?: readonly number[];
   /** Take an ambiguous or mirrored placement knowingly. */
   acceptPose?: boolean;
 }
@@ -55,7 +57,7 @@ export interface Inspection {
 /**
  * Runs the main job: placement, surface map, sections, characteristics, verdicts and answers of a measured part against
  * its nominal. The same numbers whatever the platform and the number of threads.
- * @throws shape/… for a nominal that is no blade, place/… for a part that cannot be placed, `cancelled`
+ * @throws shape/… for a nominal that is no blade, usage/pose, place/… for a part that cannot be placed, `cancelled`
  */
 export async function inspect(input: InspectInput, context: PipelineContext): Promise<Inspection> {
   const clock = stopwatch();
@@ -67,10 +69,15 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
   report('nominal', 0, 1);
   const blade = await nominalBladeOf(input.nominal, settings, context);
   const target = makeNominalTarget(blade.surface);
+  const tasks = sectionTasks(blade, settings, input.nominal.shape.kind === 'sections');
+  const ids = tasks.map((task) => task.id);
+  if (input.plan) checkPlanSections(input.plan.plan, ids, input.plan.name);
   clock.lap('nominal');
   await breathe(context);
 
-  const { positions, normals } = measuredPoints(input.measured);
+  const finder = context.finder ?? findFeetHere;
+  const quiet: RunContext = context.signal ? { signal: context.signal } : {};
+  const positions = measuredPoints(input.measured);
   const placed = await placePart(
     target,
     positions,
@@ -79,28 +86,21 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
       pivot: settings.pivot,
       rotationOrder: settings.rotationOrder,
       gate: settings.gate,
-      ...(normals ? { normals } : {}),
-      ...(input.pose ? { given: input.pose } : {}),
+      given: input.pose ? givenPlacement(input.pose) : null,
       acceptPose: input.acceptPose ?? false,
-      ...(context.finder ? { finder: context.finder } : {}),
     },
     context,
+    (points, feet, farthest) => finder(target, points, null, feet, farthest, quiet),
   );
   clock.lap('place');
 
-  const relation = await relatePoints(
-    target,
-    placed.points,
-    placed.pose,
-    { gate: placed.gate, ...(context.finder ? { finder: context.finder } : {}) },
-    context,
-  );
+  const points = placed.handedness === 'mirrored' ? mirroredPoints(positions) : positions;
+  const relation = await relatePoints(target, points, placed.pose, { gate: placed.gate, finder }, context);
   const map = surfaceMap(blade.surface, relation, { ...MAP_DEFAULTS, cell: settings.mapCell });
   clock.lap('relate');
   await breathe(context);
 
-  const fromTable = input.nominal.shape.kind === 'sections';
-  const sections = await compareSections(blade, target, relation, map, settings, fromTable, context);
+  const sections = await compareSections(tasks, target, relation, map, settings, context);
   clock.lap('sections');
 
   const trends = trendsOf(sections, settings);
@@ -126,12 +126,11 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
 
 /** Measures the sections one by one; a cancel can arrive between two. */
 async function compareSections(
-  blade: NominalBlade,
+  tasks: readonly SectionTask[],
   target: NominalTarget,
   relation: Relation,
   map: SurfaceMap,
   settings: InspectSettings,
-  fromTable: boolean,
   context: RunContext,
 ): Promise<SectionResult[]> {
   const source: SectionSource = {
@@ -139,11 +138,10 @@ async function compareSections(
     relation,
     sorted: pointsByHeight(relation),
     noise: map.noise,
-    pivot: [settings.pivot[0], settings.pivot[1]],
+    pivot: settings.pivot ? [settings.pivot[0], settings.pivot[1]] : [0, 0],
     slab: { ...SLAB_DEFAULTS, halfThickness: settings.slabHalfThickness },
     measure: { setbacks: settings.setbacks, edgeHalfAngleDeg: settings.edgeHalfAngleDeg },
   };
-  const tasks = sectionTasks(blade, settings, fromTable);
   const sections: SectionResult[] = [];
   for (const [i, task] of tasks.entries()) {
     context.onProgress?.({ step: 'sections', done: i, total: tasks.length });

@@ -12,8 +12,8 @@ export interface InspectSettings {
   leadingEdgeTowards: '+X' | '-X' | '+Y' | '-Y';
   /** Axes held during the best fit. */
   locks: Axis[];
-  /** Pivot of section motions and of the pose's readings. */
-  pivot: [number, number, number];
+  /** Pivot of section motions and of the pose's readings; null: the Z axis, for the pose at mid-span. */
+  pivot: [number, number, number] | null;
   rotationOrder: RotationOrder;
   /** Cell side of the surface map. */
   mapCell: number;
@@ -32,7 +32,7 @@ export const INSPECT_DEFAULTS: InspectSettings = {
   heights: null,
   leadingEdgeTowards: '-X',
   locks: [],
-  pivot: [0, 0, 0],
+  pivot: null,
   rotationOrder: 'RzRyRx',
   mapCell: 0.5,
   slabHalfThickness: 1,

@@ -1,7 +1,6 @@
 import type { Warning } from '../error.ts';
 import type { StreamableBlob } from '../load/byte-source.ts';
 import type { Progress } from '../model/context.ts';
-import type { Pose } from '../model/pose.ts';
 import type { Results } from '../model/results.ts';
 import type { Box, LengthUnit } from '../model/shape.ts';
 import type { Drawing, InspectInput } from '../pipeline.ts';
@@ -57,7 +56,8 @@ export interface InspectRequest {
   measured: ShapeHandle[];
   plan?: FileHandle;
   settings?: NonNullable<InspectInput['settings']>;
-  pose?: Pose;
+  /** Row-major 4 × 4, measured → nominal. */
+  pose?: readonly number[];
   acceptPose?: boolean;
 }
 
