@@ -11,6 +11,8 @@ export const FOOT_AT_END = 1;
 export const FOOT_NONE = 2;
 
 const MAX_STEPS = 30;
+/** Heights within this share of the span of an end are at the end. */
+const END_MARGIN = 1e-10;
 
 export interface FootScratch {
   place: Float64Array;
@@ -45,6 +47,7 @@ export function footOnSurface(
   const turn = uMax - uMin;
   const zMin = heights[0];
   const zMax = heights[heights.length - 1];
+  const margin = END_MARGIN * (zMax - zMin);
   let z = Math.min(Math.max(z0, zMin), zMax);
   let row = intervalOf(heights, z);
   let column = intervalOf(columns, Math.min(Math.max(u0, uMin), uMax));
@@ -73,7 +76,7 @@ export function footOnSurface(
     }
     let du: number;
     let dzStep: number;
-    const pinnedZ = (z <= zMin && gz > 0) || (z >= zMax && gz < 0);
+    const pinnedZ = (z <= zMin + margin && gz > 0) || (z >= zMax - margin && gz < 0);
     const pinnedU = !wraps && ((u <= low && gu > 0) || (u >= high && gu < 0));
     if (pinnedU) {
       if (!crossed) {
@@ -190,7 +193,8 @@ function finish(
   const zMin = heights[0];
   const zMax = heights[heights.length - 1];
   const slack = dx * place[6] + dy * place[7] + dz * place[8];
-  const atEnd = (z <= zMin && slack < -1e-9) || (z >= zMax && slack > 1e-9);
+  const margin = END_MARGIN * (zMax - zMin);
+  const atEnd = (z <= zMin + margin && slack < -margin) || (z >= zMax - margin && slack > margin);
   out[0] = u;
   out[1] = z;
   out[2] = atCorner || atEnd ? (along >= 0 ? distance : -distance) : along;
