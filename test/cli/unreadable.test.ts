@@ -170,13 +170,14 @@ describe('a bad plan or pose exits 2', () => {
 
   test.each([
     ['no matrix', '{"turn": 3}', 'no matrix'],
-    ['scaled', JSON.stringify({ matrix: [2, 0, 0, 0, 0, 2, 0, 0, 0, 0, 2, 0, 0, 0, 0, 1] }), 'scales'],
-    ['mirrored', JSON.stringify({ matrix: [-1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1] }), 'mirrors'],
+    ['scaled', JSON.stringify({ matrix: [2, 0, 0, 0, 0, 2, 0, 0, 0, 0, 2, 0, 0, 0, 0, 1] }), 'right angles'],
+    ['no numbers', JSON.stringify({ matrix: Array(16).fill('1') }), '16 numbers'],
     ['column by column', JSON.stringify({ matrix: [1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0, 5, 0, 0, 1] }), 'last row'],
   ])('pose: %s', async (_, text, hint) => {
     const { code, stderr } = await run(args('--pose', bench.put('pose.json', text)));
     expect(code).toBe(2);
     expect(stderr).toContain('usage/pose');
+    expect(stderr).toContain('where   pose.json');
     expect(stderr).toContain(hint);
   });
 });
