@@ -33,9 +33,9 @@ const RAD = Math.PI / 180;
 const place = contourPoint();
 
 /**
- * Returns the circle at which the line of centres ends. Sharp end: the corner, radius 0. Flat end: the circle that
- * touches the end. Round end of an exact outline: the circle of a circular cap, else the osculating circle at the
- * greatest curvature (Blum's medial axis). Round end of a measured outline: circle or conic through the edge points,
+ * Returns the circle at which the line of centres ends. Sharp end: the corner, radius 0. Exact outline: the circle of a
+ * circular cap. Flat end: the circle that touches the end. Other round end of an exact outline: the osculating circle at
+ * the greatest curvature (Blum's medial axis). Round end of a measured outline: circle or conic through the edge points,
  * whichever the noise calls for.
  * @param last last circle of the sweep
  * @param way 1 at the trailing, −1 at the leading edge
@@ -59,6 +59,9 @@ export function endCircle(
   };
   const nose = noseBetween(contour, from, to, dx, dy);
   const u = noise ? noise.at(nose) : null;
+  const cap = kind === 'sharp' || noise ? null : capCircle(contour, from, to);
+  if (cap && cap.rms < CAP * cap.radius && Math.abs(cap.radius - last.radius) < 0.1 * last.radius)
+    return { ...end(cap.x, cap.y, cap.radius, u), kind: 'round' };
   if (kind === 'flat') return end(last.x, last.y, last.radius, u);
   if (kind === 'sharp') {
     let at = nose;
@@ -73,9 +76,6 @@ export function endCircle(
     const found = noisyEnd(contour, nose, last, dx, dy, fitted, noise);
     if (found) return end(...found);
   }
-  const cap = capCircle(contour, from, to);
-  if (cap && cap.rms < CAP * cap.radius && Math.abs(cap.radius - last.radius) < 0.1 * last.radius)
-    return end(cap.x, cap.y, cap.radius, u);
   contourAt(outline, curvatureMaximum(contour, from, to), place);
   const radius = Math.min(1 / place.curvature, last.radius);
   return end(place.x - radius * place.ty, place.y + radius * place.tx, radius, u);

@@ -6,6 +6,7 @@ import type { Contour } from './contour.ts';
 import { equidistantAt, isSteady } from './equidistant-circle.ts';
 import { type Inscribed, inscribedAt } from './inscribed-circle.ts';
 import type { PositionNoise } from './position-noise.ts';
+import { steadyCircles } from './steady-circles.ts';
 
 /** Line of centres of the inscribed circles (CL-MIC), from the leading to the trailing end circle. */
 export interface CamberLine {
@@ -29,6 +30,8 @@ export interface CamberOptions {
   /** Half the contact separation (degrees) below which the sweep of a measured outline stops. */
   leastHalfAngleDeg: number;
 }
+
+type Place = { x: number; y: number };
 
 /** Returns the line of centres of a section, or null when no inscribed circle is found. */
 export function camberLine(
@@ -55,11 +58,44 @@ export function camberLine(
   const trailing = endCircle(contour, last, 1, sweep.trailingEnd, Math.cos(outT), Math.sin(outT), fitted, noise);
   circles = circles.filter((c) => isBefore(leading, c) && isBefore(c, trailing));
   if (circles.length < 5) return null;
-  const data = headingData(circles, [leading, trailing], noise);
-  const along = data.along.slice(1, -1);
+  const steady = noise ? circles : steadyCircles(contour.outline, circles, leading, trailing);
+  const data = headingData(steady, [leading, trailing], noise);
   const length = data.along[data.along.length - 1];
-  const bend = data.bend.slice(1, -1);
+  const { along, bend } = placesAlong(circles, steady, leading, trailing, data);
   return { circles, along, bend, length, leading, trailing, heading: camberHeading(data) };
+}
+
+/**
+ * Length and bend at every circle from those at the steady ones; the others, at either end, take their share of the
+ * way between the end circle and the nearest steady one.
+ */
+function placesAlong(
+  circles: Inscribed[],
+  steady: Inscribed[],
+  leading: EndCircle,
+  trailing: EndCircle,
+  data: { along: Float64Array; bend: Float64Array },
+): { along: Float64Array; bend: Float64Array } {
+  const n = steady.length;
+  const before = circles.indexOf(steady[0]);
+  const after = circles.indexOf(steady[n - 1]);
+  const along = new Float64Array(circles.length);
+  const bend = new Float64Array(circles.length);
+  circles.forEach((c, i) => {
+    const k = Math.max(1, Math.min(n, i - before + 1));
+    bend[i] = data.bend[k];
+    if (i >= before && i <= after) along[i] = data.along[k];
+    else if (i < before) along[i] = share(c, leading, steady[0]) * data.along[1];
+    else along[i] = data.along[n] + share(c, steady[n - 1], trailing) * (data.along[n + 1] - data.along[n]);
+  });
+  return { along, bend };
+}
+
+/** Share of the way from one place to another at which a third lies. */
+function share(c: Place, from: Place, to: Place): number {
+  const dx = to.x - from.x;
+  const dy = to.y - from.y;
+  return ((c.x - from.x) * dx + (c.y - from.y) * dy) / (dx * dx + dy * dy);
 }
 
 /** True when `b` lies ahead of `a`, seen along the tangent of the one that has one. */
@@ -103,7 +139,7 @@ function independentCount(circles: Inscribed[], length: number, noise: PositionN
 }
 
 /** Curvature (1/mm) of the line of centres at each centre: circle through it and its neighbours. */
-function bends(all: { x: number; y: number }[]): Float64Array {
+function bends(all: Place[]): Float64Array {
   const n = all.length;
   const bend = new Float64Array(n);
   for (let i = 1; i < n - 1; i++) {
@@ -119,7 +155,7 @@ function bends(all: { x: number; y: number }[]): Float64Array {
 }
 
 /** Length between neighbouring centres: the straight distance, raised by the bend. */
-function arcBetween(a: { x: number; y: number }, b: { x: number; y: number }, bend: number): number {
+function arcBetween(a: Place, b: Place, bend: number): number {
   const straight = Math.hypot(b.x - a.x, b.y - a.y);
   const turn = straight * bend;
   return straight * (1 + (turn * turn) / 24);
