@@ -161,6 +161,18 @@ export function jobDone(state: AppState, results: Results, drawing: Drawing, sec
   };
 }
 
+/**
+ * The placement a fit with locks starts from: that of the last results, while they are of the same files. Locked
+ * motions keep its values. Row-major 4 × 4, measured → nominal.
+ */
+export function startPose(state: AppState): number[] | null {
+  const { results, settings } = state;
+  if (settings.locks.length === 0 || !results?.alignment) return null;
+  const now = [...filesOf(state, 'nominal'), ...filesOf(state, 'measured')].map((f) => f.shape?.sha256);
+  const then = [results.inputs.nominal, ...(results.inputs.measured ?? [])].map((input) => input?.sha256);
+  return now.length === then.length && now.every((hash, i) => hash === then[i]) ? results.alignment.matrix : null;
+}
+
 /** The settings of an inspection as the pipeline takes them. */
 export function inspectSettings(settings: Settings): NonNullable<InspectInput['settings']> {
   return {

@@ -19,6 +19,7 @@ import {
   obstacle,
   type Role,
   removeFile,
+  startPose,
 } from './app-state.ts';
 import type { Store } from './store.ts';
 
@@ -159,6 +160,7 @@ export function createSession(
       const [nominal] = filesOf(store.state, 'nominal');
       const [plan] = filesOf(store.state, 'plan');
       const { settings } = store.state;
+      const pose = startPose(store.state);
       try {
         const reply = await client.inspect(
           {
@@ -167,6 +169,7 @@ export function createSession(
             ...(plan ? { plan: handleOf(plan) } : {}),
             settings: inspectSettings(settings),
             acceptPose: settings.acceptPose,
+            ...(pose ? { pose } : {}),
           },
           {
             signal: controller.signal,

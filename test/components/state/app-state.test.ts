@@ -14,6 +14,7 @@ import {
   jobStarted,
   obstacle,
   removeFile,
+  startPose,
 } from '../../../components/state/app-state.ts';
 import { exampleResults } from '../../support/example-results.ts';
 
@@ -72,6 +73,17 @@ describe('app state', () => {
     let s = jobStarted(ready(), 0);
     for (const step of ['place', 'place', 'relate']) s = jobProgress(s, { step, done: 0, total: 1 });
     expect(s.job.state === 'working' && s.job.steps).toEqual(['place', 'relate']);
+  });
+  it('starts a locked fit from the last placement of the same files', () => {
+    const results = exampleResults();
+    const hashed = (hash: string) => ({ ...shape(true), sha256: hash });
+    let s = addFile(INITIAL_STATE, entry('n', 'nominal', { shape: hashed(results.inputs.nominal!.sha256) }));
+    s = addFile(s, entry('m', 'measured', { shape: hashed(results.inputs.measured![0].sha256) }));
+    s = jobDone(s, results, drawing, 1);
+    expect(startPose(s)).toBeNull();
+    s = changeSettings(s, { locks: ['z'] }, 'Locked Z');
+    expect(startPose(s)).toBe(results.alignment!.matrix);
+    expect(startPose(changeFile(s, 'm', { shape: hashed('0'.repeat(64)) }))).toBeNull();
   });
   it('passes on only the settings that were made', () => {
     expect(inspectSettings(INITIAL_STATE.settings)).toEqual({ locks: [] });
