@@ -41,8 +41,8 @@ const THIN_SHARE = 0.012;
 /** Points of a start, of the second pass, of the exact pass and of the last. */
 const [FIRST, SECOND, THIRD, LAST] = [120, 300, 300, 1200];
 const JUDGED = 3000;
-/** Starts kept of each set and handedness, and candidates kept of each handedness after the second pass. */
-const [KEPT_FIRST, KEPT_SECOND, KEPT_LAST] = [16, 20, 3];
+/** Starts kept of each set and handedness; candidates kept of each handedness after the second pass, those also tried with a free offset, and those kept for the last pass. */
+const [KEPT_FIRST, KEPT_SECOND, KEPT_FREE, KEPT_LAST] = [16, 20, 6, 3];
 /** Distances (shares of the size) over which a point counts, pass by pass. */
 const REACH = { start: 0.12, first: 0.06, second: 0.03, exact: 0.02, last: 0.01 };
 /** A best candidate this good makes the search in all orientations needless. */
@@ -56,8 +56,8 @@ const ALIKE = 2.5;
 const ROUNDS = 3;
 const BETTER = 1.02;
 
-interface Search {
-  target: NominalTarget;
+/** What the search needs to know of a nominal; the same for every part measured against it. */
+export interface CoarseSearch {
   field: LookUp;
   exact: LookUp;
   patches: Patches;
@@ -84,11 +84,10 @@ interface Draft extends Descent {
  * @param points measured points or mesh vertices, x0, y0, z0, … (mm)
  */
 export async function findCoarsePose(
-  target: NominalTarget,
+  search: CoarseSearch,
   points: Float64Array,
   context: RunContext = {},
 ): Promise<CoarsePose> {
-  const search = prepare(target);
   const edge = THIN_SHARE * search.size;
   const proper = thinnedPoints(points, edge);
   const even = { proper, mirrored: mirroredPoints(proper) };
@@ -125,12 +124,12 @@ export function nominalSize(target: NominalTarget): number {
   return Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
 }
 
-function prepare(target: NominalTarget): Search {
+/** Returns what {@link findCoarsePose} needs to know of a nominal. */
+export function coarseSearch(target: NominalTarget): CoarseSearch {
   const size = nominalSize(target);
   const all = facetLookUp(target);
   const { heights } = target.surface;
   return {
-    target,
     field: fieldLookUp(target, all, size),
     exact: facetLookUp(target, 3 * REACH.exact * size),
     patches: nominalPatches(target),
@@ -142,7 +141,7 @@ function prepare(target: NominalTarget): Search {
 }
 
 function plan(
-  search: Search,
+  search: CoarseSearch,
   steps: number,
   reachFirst: number,
   reachLast: number,
@@ -164,7 +163,7 @@ function plan(
   };
 }
 
-function firstPass(search: Search, set: PointSet, handedness: Handedness, starts: Pose[]): Draft[] {
+function firstPass(search: CoarseSearch, set: PointSet, handedness: Handedness, starts: Pose[]): Draft[] {
   const { field, room, size } = search;
   const count = Math.min(FIRST, set.points.length / 3);
   const steps = plan(search, 6, REACH.start, REACH.first, false, false, 0.3);
@@ -177,7 +176,7 @@ function firstPass(search: Search, set: PointSet, handedness: Handedness, starts
 }
 
 /** Best drafts first, those that mean the same placement once. */
-function distinct(search: Search, drafts: Draft[], most: number): Draft[] {
+function distinct(search: CoarseSearch, drafts: Draft[], most: number): Draft[] {
   const kept: Draft[] = [];
   for (const draft of [...drafts].sort((a, b) => b.score - a.score)) {
     if (kept.length === most) break;
@@ -191,7 +190,7 @@ function distinct(search: Search, drafts: Draft[], most: number): Draft[] {
 
 /** Second, exact and last pass over the drafts, and the judgement between what remains. */
 async function settle(
-  search: Search,
+  search: CoarseSearch,
   even: Record<Handedness, Float64Array>,
   drafts: Draft[],
   context: RunContext,
@@ -212,11 +211,11 @@ async function settle(
     await breathe(context);
     const best = distinct(search, second, KEPT_SECOND);
     for (const free of [false, true]) {
-      const third = best.map((draft) => {
+      const third = best.slice(0, free ? KEPT_FREE : KEPT_SECOND).map((draft) => {
         const count = Math.min(THIRD, draft.set.points.length / 3);
         const steps = plan(search, 12, REACH.exact, REACH.last, true, free);
         const end = descend(exact, draft.set.points, count, draft.pose, steps, room);
-        const part = explainedPart(exact, even[handedness], judged, end, reach, patches, room);
+        const part = explainedPart(exact, even[handedness], Math.min(LAST, judged), end, reach, patches, room);
         return { ...draft, ...end, free, score: part.score };
       });
       await breathe(context);
@@ -238,7 +237,7 @@ async function settle(
  * The drafts as candidates, best first, with their residuals over the points the best one explains, each placed at its
  * best on these points. Repeated while that turns up a better one.
  */
-function compare(search: Search, even: Record<Handedness, Float64Array>, drafts: Draft[]): CoarsePose {
+function compare(search: CoarseSearch, even: Record<Handedness, Float64Array>, drafts: Draft[]): CoarsePose {
   const { exact, patches, room, size } = search;
   const reach = REACH.exact * size;
   const part = (points: Float64Array, count: number, at: Descent) =>

@@ -63,7 +63,7 @@ function closestBuffer(count: number): ClosestTriangles {
 }
 
 /** About how many cells the field has. */
-const FIELD_CELLS = 110_000;
+const FIELD_CELLS = 40_000;
 /** Room around the nominal, as a share of its size. */
 const FIELD_MARGIN = 0.12;
 

@@ -2,7 +2,7 @@ import { CamberwrightError } from '../error.ts';
 import { median } from '../math/median.ts';
 import type { RunContext } from '../model/context.ts';
 import type { NominalTarget } from '../spatial/nominal-target.ts';
-import { type CoarsePose, findCoarsePose } from './coarse-pose.ts';
+import { type CoarsePose, type CoarseSearch, coarseSearch, findCoarsePose } from './coarse-pose.ts';
 
 /** Largest residual of a coarse placement, share of the nominal's size: more is another blade. */
 export const RESIDUAL_MOST = 0.002;
@@ -29,13 +29,14 @@ export async function judgedCoarsePose(
   accept: boolean,
   context: RunContext,
 ): Promise<CoarsePose> {
+  const search = coarseSearch(target);
   const ratio = middleRadius(points) / middleRadius(target.mesh.positions);
   if (ratio > SIZE_SUSPECT || ratio < 1 / SIZE_SUSPECT)
-    await refuseOtherUnit(target, points, ratio > 1 ? [1 / INCH] : [INCH], context);
-  const coarse = await findCoarsePose(target, points, context);
+    await refuseOtherUnit(search, points, ratio > 1 ? [1 / INCH] : [INCH], context);
+  const coarse = await findCoarsePose(search, points, context);
   if (accept) return coarse;
   if (coarse.residual > RESIDUAL_MOST * coarse.size || coarse.nominal < NOMINAL_LEAST) {
-    await refuseOtherUnit(target, points, [INCH, 1 / INCH], context);
+    await refuseOtherUnit(search, points, [INCH, 1 / INCH], context);
     const share = Math.round(100 * coarse.nominal);
     throw new CamberwrightError(
       'place/not-this-blade',
@@ -59,14 +60,14 @@ export async function judgedCoarsePose(
 }
 
 async function refuseOtherUnit(
-  target: NominalTarget,
+  search: CoarseSearch,
   points: Float64Array,
   scales: number[],
   context: RunContext,
 ): Promise<void> {
   for (const scale of scales) {
     const found = await findCoarsePose(
-      target,
+      search,
       points.map((value) => value * scale),
       context,
     );

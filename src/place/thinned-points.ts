@@ -1,6 +1,9 @@
 import { seededRandom } from '../math/random.ts';
+import { mortonOrder } from '../spatial/morton-order.ts';
 
 const SEED = 20_011;
+/** First parts of the list that stay even samples. */
+const BLOCKS = [0, 120, 300, 1200, 3000];
 
 /**
  * Returns points spread about evenly over what was measured: the first point of each occupied cube, in a shuffled order
@@ -22,7 +25,17 @@ export function thinnedPoints(points: Float64Array, edge: number, least = 1500):
   }
   const out = new Float64Array(3 * picked.length);
   for (let i = 0; i < picked.length; i++) for (let c = 0; c < 3; c++) out[3 * i + c] = points[3 * picked[i] + c];
+  for (let b = 0; b + 1 < BLOCKS.length; b++) sortBlock(out, BLOCKS[b], Math.min(BLOCKS[b + 1], picked.length));
   return out;
+}
+
+/** Puts the points of a block in an order of neighbours, which makes looking them up faster. */
+function sortBlock(points: Float64Array, from: number, to: number): void {
+  if (to <= from) return;
+  const block = points.slice(3 * from, 3 * to);
+  mortonOrder(block).forEach((i, k) => {
+    points.set(block.subarray(3 * i, 3 * i + 3), 3 * (from + k));
+  });
 }
 
 /** Indices of the first point in each occupied cube, by open addressing on the cubes' integer coordinates. */
