@@ -16,7 +16,11 @@ export const SAMPLE_DEFORMATION: Deformation = {
   thickness: [0.025, -0.005],
   trailing: [0.008],
   centres: [-0.02],
-  bands: [{ of: 'leading', centre: 84, halfWidth: 15, amount: -0.042 }],
+  // The edge is sharper, not shorter: the line of centres grows as the radius shrinks.
+  bands: [
+    { of: 'leading', centre: 84, halfWidth: 15, amount: -0.042 },
+    { of: 'centres', centre: 84, halfWidth: 15, amount: 0.042 },
+  ],
 };
 
 /** Parts of the finished sample blade the scanner did not see: on the pressure side, and of the trailing edge. */

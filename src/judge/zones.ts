@@ -4,6 +4,7 @@ import { measured, unmeasured } from '../model/value.ts';
 import { calmField } from './calm-field.ts';
 import { DEFAULT_RULE, type DecisionRule, decide } from './decide.ts';
 import { type Extreme, extremeOf } from './extremes.ts';
+import { largestGap, type MapGap } from './largest-gap.ts';
 import { type EdgeReach, sidesOfRow, type ZoneReach, zoneHolds } from './map-places.ts';
 import { overallVerdict } from './overall-verdict.ts';
 import { profileUncertainty, profileValue } from './profile-value.ts';
@@ -20,6 +21,8 @@ export interface ZoneMap {
 
 /** Share of a zone that must be measured for a pass where the plan does not say. */
 export const DEFAULT_MIN_COVERAGE = 0.98;
+/** Largest unmeasured stretch in one place with which a zone can pass (mm²): a missing nose is never covered. */
+export const LARGEST_GAP = 1;
 const EDGE_CHORD_SHARE = 0.05;
 const EDGE_RADII = 3;
 
@@ -113,7 +116,14 @@ export function judgeZones(
     };
     const least = place(extremeOf(map, calm, cells, -1), 'DEV-LEAST');
     const most = place(extremeOf(map, calm, cells, 1), 'DEV-MOST');
-    const judged = zoneVerdict(least, most, limits, coverage, plan, method);
+    const judged = zoneVerdict(
+      least,
+      most,
+      limits,
+      { coverage, gap: largestGap(map, zoneMap.area, cells) },
+      plan,
+      method,
+    );
     return {
       zone: zone.name,
       least,
@@ -148,7 +158,7 @@ function zoneVerdict(
   least: PlacedValue,
   most: PlacedValue,
   zone: PlanZone | null,
-  coverage: number,
+  seen: { coverage: number; gap: MapGap | null },
   plan: Plan | null,
   method: Alignment['method'] | null,
 ): { verdict: Verdict; reason?: string } {
@@ -160,10 +170,16 @@ function zoneVerdict(
   ]);
   if (least.value !== null && awaitsDatums(plan, method)) return { verdict: 'not-proven', reason: DATUM_REASON };
   const wanted = plan?.minCoverage ?? DEFAULT_MIN_COVERAGE;
+  const { coverage, gap } = seen;
   if (verdict !== 'fail' && coverage < wanted)
     return {
       verdict: 'not-measured',
       reason: `${shareText(coverage)} of the zone is measured, ${shareText(wanted)} is wanted.`,
+    };
+  if (verdict !== 'fail' && gap !== null && gap.area > LARGEST_GAP)
+    return {
+      verdict: 'not-measured',
+      reason: `A stretch of ${gap.area.toFixed(1)} mm² about height ${gap.height.toFixed(1)} mm is not measured; ${LARGEST_GAP} mm² in one place is the most.`,
     };
   return { verdict };
 }

@@ -95,7 +95,16 @@ describe('verdicts', () => {
     expect(pressure.reason).toContain('93.3 %');
     const failing = (h: number, a: number) => (h === 1.5 && a === 4.5 ? 0.5 : gap(h, a));
     expect(judgeZones(flatMap(failing), plan(), REACH, 'best-fit')[2].verdict).toBe('fail');
-    expect(judgeZones(flatMap(gap), plan({ minCoverage: 0.9 }), REACH, 'best-fit')[2].verdict).toBe('pass');
+  });
+
+  test('enough coverage is not enough where one stretch of over 1 mm² is missing', () => {
+    const gap = (h: number, a: number) => (h > 8 && a > 3 && a < 5 ? null : 0);
+    const inOnePlace = judgeZones(flatMap(gap), plan({ minCoverage: 0.9 }), REACH, 'best-fit')[2];
+    expect(inOnePlace.verdict).toBe('not-measured');
+    expect(inOnePlace.reason).toContain('4.0 mm² about height 9.0 mm');
+    const apart = (h: number, a: number) => (a === 4.5 && [1.5, 3.5, 5.5, 7.5].includes(h) ? null : 0);
+    const scattered = judgeZones(flatMap(apart), plan({ minCoverage: 0.9 }), REACH, 'best-fit')[2];
+    expect(scattered).toMatchObject({ verdict: 'pass', coverage: 1 - 4 / 60 });
   });
 
   test('coverage counts area, not cells', () => {
