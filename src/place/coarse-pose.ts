@@ -48,6 +48,8 @@ const REACH = { start: 0.12, first: 0.06, second: 0.03, exact: 0.02, last: 0.01 
 /** A best candidate this good makes the search in all orientations needless. */
 const CLEAR = { ratio: 2, share: 0.6 };
 const TRIMMED = 0.9;
+/** Sets tried first, and in all orientations: the whole scan and its largest piece. */
+const PLAIN_SETS = 2;
 /** Share of its score that a placement with a free offset keeps. */
 const OFFSET_COST = 0.8;
 /** Placements this many times farther apart than the same ones are rivals. */
@@ -77,8 +79,8 @@ interface Draft extends Descent {
 
 /**
  * Returns where a measured part sits on the nominal, with no initial guess, over all orientations and both
- * handednesses, whatever else the scan holds. Thousands of starts (principal axes of the parts of the scan, shifted
- * along the span; all orientations when these give no clear winner) descend by point-to-plane steps in three passes; the
+ * handednesses, whatever else the scan holds. Thousands of starts (principal axes of the scan, shifted along the span;
+ * then of its parts, then all orientations, as long as there is no clear winner) descend by point-to-plane steps in three passes; the
  * winner explains most of both the points and the nominal. Judging the answer is left to the caller.
  *
  * @param points measured points or mesh vertices, x0, y0, z0, … (mm)
@@ -92,25 +94,23 @@ export async function findCoarsePose(
   const proper = thinnedPoints(points, edge);
   const even = { proper, mirrored: mirroredPoints(proper) };
   const sets = aerofoilCandidates(proper, search.size, edge);
-  const guided: Draft[] = [];
-  for (const set of sets) {
-    for (const handedness of ['proper', 'mirrored'] as const) {
-      const own = handedness === 'proper' ? set : pointSet(mirroredPoints(set.points));
-      guided.push(...firstPass(search, own, handedness, axisStarts(own, search.nominal, search.span)));
-    }
-    await breathe(context);
-  }
-  let best = await settle(search, even, guided, context);
-  if (!isClear(best)) {
-    for (const set of sets.slice(0, 2))
+  const drafts: Draft[] = [];
+  let best: CoarsePose | null = null;
+  for (const { among, starts } of [
+    { among: sets.slice(0, PLAIN_SETS), starts: axisStarts },
+    { among: sets.slice(PLAIN_SETS), starts: axisStarts },
+    { among: sets.slice(0, PLAIN_SETS), starts: everyWayStarts },
+  ]) {
+    for (const set of among)
       for (const handedness of ['proper', 'mirrored'] as const) {
         const own = handedness === 'proper' ? set : pointSet(mirroredPoints(set.points));
-        guided.push(...firstPass(search, own, handedness, everyWayStarts(own, search.nominal, search.span)));
+        drafts.push(...firstPass(search, own, handedness, starts(own, search.nominal, search.span)));
         await breathe(context);
       }
-    best = await settle(search, even, guided, context);
+    best = await settle(search, even, drafts, context);
+    if (isClear(best)) break;
   }
-  return best;
+  return best as CoarsePose;
 }
 
 /** Points with x reversed: what a mirrored candidate's pose moves. */
