@@ -78,7 +78,7 @@ export const inspectCommand: Command = {
             ...(pose === undefined ? {} : { pose }),
           };
           const { results, drawing } = await withThreads(threads, job, (inner) => inspect(input, inner));
-          const files = resultFiles(results, drawing, plan?.plan ?? null, choice, new Date().toISOString());
+          const files = resultFiles(results, drawing, plan?.plan ?? null, choice, reportDate(new Date()));
           const paths = await writeFiles(folder, files, context);
           for (const warning of results.warnings) talk.warn(warning);
           const { map: _, ...bare } = results;
@@ -101,4 +101,9 @@ function refuseTwice(paths: readonly string[]): void {
     }
     seen.add(path);
   }
+}
+
+/** Date and time to the minute, UTC, ISO 8601. */
+function reportDate(date: Date): string {
+  return `${date.toISOString().slice(0, 16)}Z`;
 }
