@@ -5,6 +5,7 @@ import { resultsToJson } from '../report/results-json.ts';
 import type { Command } from './command.ts';
 import { exitCodeOf } from './exit-code.ts';
 import { inspectText } from './inspect-text.ts';
+import { nameFile } from './name-file.ts';
 import { MEASURE_OPTIONS, oneOf, THREAD_OPTION, threadsOf, UNIT_OPTION, unitOf } from './options.ts';
 import { readPlanFile, readShapeFile } from './read-input.ts';
 import { readPoseFile } from './read-pose.ts';
@@ -77,7 +78,10 @@ export const inspectCommand: Command = {
             ...(plan === undefined ? {} : { plan }),
             ...(pose === undefined ? {} : { pose }),
           };
-          const { results, drawing } = await withThreads(threads, job, (inner) => inspect(input, inner));
+          const names = measured.map(({ name }) => name);
+          const { results, drawing } = await nameFile(nominal.name, names, () =>
+            withThreads(threads, job, (inner) => inspect(input, inner)),
+          );
           const files = resultFiles(results, drawing, plan?.plan ?? null, choice, reportDate(new Date()));
           const paths = await writeFiles(folder, files, context);
           for (const warning of results.warnings) talk.warn(warning);

@@ -1,6 +1,7 @@
 import { resultsToJson } from '../report/results-json.ts';
 import type { Command } from './command.ts';
 import { exitCodeOf } from './exit-code.ts';
+import { nameFile } from './name-file.ts';
 import { MEASURE_OPTIONS, UNIT_OPTION, unitOf } from './options.ts';
 import { readPlanFile, readShapeFile } from './read-input.ts';
 import { sectionTableText } from './sections-text.ts';
@@ -33,7 +34,7 @@ export const sectionsCommand: Command = {
           const shape = await readShapeFile(argv.shape, unitOf('--unit', argv.unit), context);
           const { measureShape } = await import('../pipeline.ts');
           const input = { shape, settings, ...(plan === undefined ? {} : { plan }) };
-          const { results } = await measureShape(input, context);
+          const { results } = await nameFile(shape.name, [shape.name], () => measureShape(input, context));
           for (const warning of results.warnings) talk.warn(warning);
           talk.print(
             talk.json ? resultsToJson(results) : `${results.answers.sections?.text}\n${sectionTableText(results)}`,

@@ -41,6 +41,7 @@ describe('read, but not to be placed: exits 5 with code, cause and remedy, and l
     expect(stderr).toMatch(code);
     expect(exit).toBe(5);
     expect(stderr).toMatch(hint);
+    expect(stderr).toContain(`where   ${name}.ply`);
     expect(stderr).toMatch(/remedy {2}.{10,}/);
     expect(stdout).toBe('');
     expect(existsSync(bench.path('out'))).toBe(false);
@@ -67,7 +68,6 @@ describe('poor but usable data exit 0 with warnings', () => {
       bench.path('flank'),
       '--heights',
       '45,60',
-      '--accept-pose',
     ]);
     expect(stderr).toMatch(/warning/);
     expect(code).toBe(0);
