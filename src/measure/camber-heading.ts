@@ -8,7 +8,7 @@ export interface CamberHeading {
   uLeading: number | null;
   uTrailing: number | null;
   uDifference: number | null;
-  /** Degree of the polynomial of direction over length; 0 straight, 1 circular arc. */
+  /** Degree of the likeliest polynomial of direction over length; 0 straight, 1 circular arc. */
   degree: number;
   /** Root mean square distance of the centres from the smooth line (mm). */
   rms: number;
@@ -27,6 +27,11 @@ export interface HeadingData {
 }
 
 const HIGHEST_DEGREE = 9;
+const HIGHEST_EXACT_DEGREE = 16;
+/** What a further degree of a noisy line costs in squares over variance: it must explain more than two sigma. */
+const WORTH = 4;
+/** Degrees tried after the best one before the search ends. */
+const PATIENCE = 3;
 /** Misfit (share of the length) at which an exact line is taken as met. */
 const EXACT = 1e-9;
 const GAUSS = [0.1127016653792583, 0.5, 0.8872983346207417];
@@ -34,27 +39,61 @@ const GAUSS_WEIGHT = [5 / 18, 8 / 18, 5 / 18];
 
 /**
  * Returns the direction of the line of centres at both ends. The direction is a polynomial of the length along the line
- * (Legendre), its degree the one with the least Bayesian information criterion; least squares on the distances across the line.
+ * (Legendre); least squares on the distances across the line. On an exact line its degree has the least Bayesian
+ * information criterion; on a noisy one the degrees are averaged by their likelihood, so that the doubt between them is
+ * part of the uncertainty (Buckland, Burnham & Augustin).
  */
 export function camberHeading(data: HeadingData): CamberHeading | null {
-  let best: CamberHeading | null = null;
-  let least = Number.POSITIVE_INFINITY;
+  const fits: { heading: CamberHeading; criterion: number }[] = [];
+  let best = 0;
   let coefficients = startDirection(data);
-  const highest = Math.min(HIGHEST_DEGREE, data.x.length - 3, Math.floor(data.independent / 3));
+  const n = data.x.length;
+  const { independent, noisy } = data;
+  const highest = Math.min(noisy ? HIGHEST_DEGREE : HIGHEST_EXACT_DEGREE, n - 3, Math.floor(independent) - 2);
+  const floor = EXACT * data.along[n - 1];
   for (let degree = 0; degree <= highest; degree++) {
     const fit = fitDirection(data, coefficients, degree);
     if (!fit) break;
     coefficients = fit.coefficients;
-    const floor = EXACT * data.along[data.along.length - 1];
     const misfit = Math.max(fit.heading.rms, floor);
-    const criterion = 2 * data.independent * Math.log(misfit) + Math.log(data.independent) * degree;
-    if (criterion < least) {
-      least = criterion;
-      best = fit.heading;
-    }
-    if (misfit === floor) break;
+    const criterion = noisy
+      ? (fit.cost * independent) / n + WORTH * degree
+      : 2 * independent * Math.log(misfit) + Math.log(independent) * degree;
+    fits.push({ heading: fit.heading, criterion });
+    if (criterion < fits[best].criterion) best = degree;
+    if (misfit === floor || degree - best >= PATIENCE) break;
   }
-  return best;
+  if (fits.length === 0) return null;
+  return noisy ? averaged(fits, best) : fits[best].heading;
+}
+
+/** Mean of the directions weighted by likelihood; the spread between degrees adds to each one's variance. */
+function averaged(fits: { heading: CamberHeading; criterion: number }[], best: number): CamberHeading {
+  const likelihood = fits.map((fit) => Math.exp(0.5 * (fits[best].criterion - fit.criterion)));
+  const total = likelihood.reduce((sum, w) => sum + w, 0);
+  const mean = (of: (heading: CamberHeading) => number): number =>
+    fits.reduce((sum, fit, k) => sum + likelihood[k] * of(fit.heading), 0) / total;
+  const spread = (middle: number, of: (h: CamberHeading) => number, u: (h: CamberHeading) => number | null): number =>
+    Math.sqrt(mean((h) => (u(h) ?? 0) ** 2 + (of(h) - middle) ** 2));
+  const leading = mean((h) => h.leading);
+  const trailing = mean((h) => h.trailing);
+  const turn = (h: CamberHeading) => h.leading - h.trailing;
+  return {
+    ...fits[best].heading,
+    leading,
+    trailing,
+    uLeading: spread(
+      leading,
+      (h) => h.leading,
+      (h) => h.uLeading,
+    ),
+    uTrailing: spread(
+      trailing,
+      (h) => h.trailing,
+      (h) => h.uTrailing,
+    ),
+    uDifference: spread(leading - trailing, turn, (h) => h.uDifference),
+  };
 }
 
 function startDirection(data: HeadingData): number[] {
@@ -138,7 +177,7 @@ function fitDirection(data: HeadingData, start: number[], degree: number) {
     degree,
     rms,
   };
-  return { heading, coefficients: [...parameters] };
+  return { heading, coefficients: [...parameters], cost: fit.cost };
 }
 
 /** Direction at a length along the line; leaves the Legendre polynomials there in `legendre`. */

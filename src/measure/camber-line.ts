@@ -132,7 +132,7 @@ function headingData(
   return { ...data, bend, independent, noisy: noise !== null };
 }
 
-/** Number of independent stretches of the line of centres: its length over the typical window of the flanks. */
+/** Number of independent stretches of the line of centres: its length over the typical length that holds one degree of freedom. */
 function independentCount(circles: Inscribed[], length: number, noise: PositionNoise): number {
   const windows = circles.map((c) => noise.window(c.first)).sort((a, b) => a - b);
   return Math.max(6, length / windows[windows.length >> 1]);

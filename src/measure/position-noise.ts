@@ -8,7 +8,7 @@ export interface PositionNoise {
   points: number;
   /** Standard uncertainty (mm, k = 1) of the outline along its normal at a parameter. */
   at: (t: number) => number;
-  /** Length (mm) over which the outline's errors hang together at a parameter. */
+  /** Length (mm) of outline that holds one degree of freedom of the fit, its leverages being (u / sigma)². */
   window: (t: number) => number;
   /** Standard uncertainty of the direction (rad) and of the curvature (1/mm) of the outline at a parameter. */
   direction: (t: number) => number;
@@ -55,7 +55,7 @@ export function positionNoise(fitted: FittedOutline | undefined, perimeter: numb
     sigma,
     points,
     at: value,
-    window: (t) => 2 * half(t),
+    window: (t) => (2 * half(t)) / (LOCAL_QUADRATIC * LOCAL_QUADRATIC),
     direction: (t) => (Math.sqrt(3) * value(t)) / (LOCAL_QUADRATIC * half(t)),
     curvature: (t) => (Math.sqrt(45) * value(t)) / (LOCAL_QUADRATIC * half(t) ** 2),
   };
