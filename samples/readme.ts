@@ -9,7 +9,7 @@ Review the blank:           nominal-sections.csv and blank.ply.
 
 What was planted. The scan stands turned and moved against the nominal blade. The blade is twisted a little more
 towards the tip, bowed at mid-span right at its limit, and slightly thick. Its leading edge is too sharp about
-84 mm. The scanner did not see a patch of the pressure side and a piece of the trailing edge. Some points are off the
+15 mm. The scanner did not see a patch of the pressure side and a piece of the trailing edge. Some points are off the
 surface, and some lie on the platform and on the table. The blank lacks metal in one place on the suction side.
 expected.json holds the exact values.
 

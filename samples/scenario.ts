@@ -9,18 +9,14 @@ import { evenHeights } from './tessellate.ts';
 /** Heights of the sample section table (mm): 21 from 0 to 120. */
 export const SAMPLE_HEIGHTS = evenHeights(21);
 
-/** What was done to the finished sample blade: leading edge too sharp about 84 mm, the rest inside its limits. */
+/** What was done to the finished sample blade: leading edge too sharp about 15 mm, the rest inside its limits. */
 export const SAMPLE_DEFORMATION: Deformation = {
   twistDeg: [0, -0.25],
   bow: [0, -0.08],
   thickness: [0.025, -0.005],
   trailing: [0.008],
   centres: [-0.02],
-  // The edge is sharper, not shorter: the line of centres grows as the radius shrinks.
-  bands: [
-    { of: 'leading', centre: 84, halfWidth: 15, amount: -0.042 },
-    { of: 'centres', centre: 84, halfWidth: 15, amount: 0.042 },
-  ],
+  bands: [{ of: 'leading', centre: 15, halfWidth: 12, amount: -0.042 }],
 };
 
 /** Parts of the finished sample blade the scanner did not see: on the pressure side, and of the trailing edge. */
