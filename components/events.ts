@@ -1,7 +1,6 @@
 import type { LengthUnit } from '../src/model/shape.ts';
-import type { DecimalMark } from './controls/format.ts';
 import type { Motion } from './controls/words.ts';
-import type { Density, Page, Role, Settings, Theme } from './state/app-state.ts';
+import type { Page, Role, Settings } from './state/app-state.ts';
 import type { Selection } from './state/selection.ts';
 
 /** Every event of the app and what it carries. They bubble, cross shadow roots and follow user input only. */
@@ -9,7 +8,6 @@ export interface FoilEvents {
   'foil-page': { page: Page };
   'foil-open': { files: File[]; role: Role | null };
   'foil-files': { files: File[] };
-  'foil-reject': { names: string[] };
   'foil-remove': { key: string };
   'foil-cancel': { key: string | null };
   'foil-unit': { key: string; unit: LengthUnit };
@@ -23,15 +21,11 @@ export interface FoilEvents {
   'foil-copy': { text: string };
   'foil-lock': { motion: Motion; locked: boolean };
   'foil-remedy': { remedy: string };
-  'foil-action': { action: string };
   'foil-magnification': { magnification: number };
   'foil-change': { value: number };
   'foil-limits-change': { trial: number };
   'foil-view': { view: string };
   'foil-context-lost': null;
-  'foil-theme': { theme: Theme };
-  'foil-density': { density: Density };
-  'foil-mark': { mark: DecimalMark };
 }
 
 /** Sends one event; false when a listener refused it. */

@@ -184,7 +184,7 @@ export class FoilApp extends LitElement {
     return html`<label
       ><span class="out">${label}</span>
       <select title=${label} @change=${(e: Event) => set((e.target as HTMLSelectElement).value as T)}>
-        ${options.map(([value, word]) => html`<option value=${value} ?selected=${value === now}>${word}</option>`)}
+        ${options.map(([value, word]) => html`<option .value=${value} ?selected=${value === now}>${word}</option>`)}
       </select></label
     >`;
   }
@@ -196,7 +196,7 @@ export class FoilApp extends LitElement {
       <nav aria-label="Pages" data-area>
         ${PAGES.map(
           ([id, word]) =>
-            html`<button aria-current=${id === page ? 'page' : nothing} @click=${() => this.go(id)}>${word}</button>`,
+            html`<button aria-current=${id === page ? 'page' : 'false'} @click=${() => this.go(id)}>${word}</button>`,
         )}
       </nav>
       <div class="tools" data-area>

@@ -5,7 +5,7 @@ import { formatFixed, type NumberStyle, formatNumber as reportNumber } from '../
 export type DecimalMark = '.' | ',';
 
 const MINUS = '−';
-export const NOTHING = '–';
+const NOTHING = '–';
 
 const marked = (text: string, mark: DecimalMark): string => (mark === ',' ? text.replace('.', ',') : text);
 

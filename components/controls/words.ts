@@ -31,7 +31,7 @@ export const MOTION_WORDS: Record<Motion, string> = {
 };
 
 /** Order in which verdicts call for attention. */
-export const VERDICT_ORDER: Verdict[] = ['fail', 'not-proven', 'not-measured', 'pass', 'no-limit', 'not-applicable'];
+const VERDICT_ORDER: Verdict[] = ['fail', 'not-proven', 'not-measured', 'pass', 'no-limit', 'not-applicable'];
 
 /** The one verdict that stands for many: the most urgent. */
 export function worstVerdict(verdicts: Verdict[]): Verdict | null {

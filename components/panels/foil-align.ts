@@ -11,7 +11,7 @@ import { base } from '../styles/base.ts';
 const PLAY_AXES = ['X', 'Y', 'Z', 'about X', 'about Y', 'about Z'];
 
 /** The motion in words: its axes by falling share, those under a quarter of the largest left out. */
-export function motionWords(motion: readonly number[]): string {
+function motionWords(motion: readonly number[]): string {
   const largest = Math.max(...motion.map(Math.abs));
   return motion
     .map((part, k) => ({ size: Math.abs(part), word: PLAY_AXES[k] }))

@@ -10,7 +10,7 @@ import { nearestSection } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
 
 /** The result a planted value is held against; null where there is none at that height. */
-export function resultOf(results: Results, truth: Truth): Value | null {
+function resultOf(results: Results, truth: Truth): Value | null {
   const section = truth.height === null ? null : nearestSection(results.sections, truth.height);
   if (section && Math.abs(section.height - truth.height!) > 0.01) return null;
   let at: unknown = section ? section.measured : results.trends;

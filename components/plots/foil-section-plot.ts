@@ -18,7 +18,7 @@ import { sectionKey } from './plot-keys.ts';
 import { patternDefs, plotStyles, stepAreas } from './plot-styles.ts';
 
 /** Magnifications the buttons step through. */
-export const MAGNIFICATIONS = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000] as const;
+const MAGNIFICATIONS = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000] as const;
 
 /**
  * @summary One section at equal scale; the gap between nominal and measured is a filled band, magnified.

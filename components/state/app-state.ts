@@ -29,7 +29,7 @@ export interface FileEntry {
   failure: Failure | null;
 }
 
-export type Job =
+type Job =
   | { state: 'idle' }
   | { state: 'working'; progress: Progress | null; startedMs: number; steps: string[] }
   | { state: 'failed'; failure: Failure }

@@ -24,7 +24,7 @@ import {
 import type { Store } from './store.ts';
 
 /** A file offered by the user, the example or the command line. */
-export interface Offered {
+interface Offered {
   name: string;
   blob: Blob;
   role?: Role;

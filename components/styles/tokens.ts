@@ -4,7 +4,7 @@ import { css } from 'lit';
  * Colours, sizes and type of the whole app as custom properties of the document. Data colours are not here: they come
  * from the report's ramp and do not change with the theme. No control uses blue or orange; those two mean less and more.
  */
-export const tokens = css`
+const tokens = css`
   :root {
     color-scheme: light;
     --foil-page: #ffffff;

@@ -37,7 +37,7 @@ export interface WorkerClient {
 }
 
 /** How long a job may take to stop by itself before its worker is ended (ms). */
-export const CANCEL_GRACE_MS = 250;
+const CANCEL_GRACE_MS = 250;
 
 interface Waiting {
   name: JobName;

@@ -81,7 +81,3 @@ export async function dropOn(page: Page, column: string, files: NamedBytes[]): P
     );
   }, data);
 }
-
-export const NOMINAL = /^Nominal/;
-export const MEASURED = /^Measured/;
-export const PLAN = /^Plan/;
