@@ -15,9 +15,9 @@ export function samplePlan(): Plan {
     setbacks: [0.5, 1],
     zones: [
       { name: 'Suction side', side: 'suction', plus: 0.06, minus: 0.05 },
-      { name: 'Pressure side', side: 'pressure', plus: 0.06, minus: 0.05 },
-      { name: 'Leading edge', side: 'leading-edge', plus: 0.08, minus: 0.06 },
-      { name: 'Trailing edge', side: 'trailing-edge', plus: 0.08, minus: 0.06 },
+      { name: 'Pressure side', side: 'pressure', plus: 0.1, minus: 0.1 },
+      { name: 'Leading edge', side: 'leading-edge', plus: 0.12, minus: 0.1 },
+      { name: 'Trailing edge', side: 'trailing-edge', plus: 0.12, minus: 0.1 },
     ],
     characteristics: [
       { number: 1, of: 'chordFar', name: 'Chord', plus: 0.15, minus: 0.15 },
