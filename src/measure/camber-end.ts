@@ -3,7 +3,7 @@ import { fitNoseConic } from '../math/ellipse-fit.ts';
 import type { FittedOutline } from '../model/outline.ts';
 import type { SweepEnd } from './camber-sweep.ts';
 import { type Contour, contourAt, contourPoint, curvatureMaximum, parameterFrom } from './contour.ts';
-import { arcPoints, type EdgeArc, edgeArc, noseBetween } from './edge-arc.ts';
+import { arcPoints, type EdgeArc, edgeArc, noseBetween, placeSigma, pointRms } from './edge-arc.ts';
 import type { EdgeModel } from './edge-model.ts';
 import type { Inscribed } from './inscribed-circle.ts';
 import type { PositionNoise } from './position-noise.ts';
@@ -100,10 +100,11 @@ function noisyEnd(
   const half = Math.max(30 * RAD, Math.min(60 * RAD, last.halfAngle));
   const arc = edgeArc(contour, nose, dx, dy, half);
   if (!arc) return null;
-  const { x, y, weights } = arcPoints(contour.outline, fitted, arc);
+  const points = arcPoints(contour.outline, fitted, arc);
+  const { x, y, weights } = points;
   const circle = fitCircle(x, y, weights);
   if (!circle) return null;
-  const { sigma } = noise;
+  const sigma = placeSigma(points, noise.sigma);
   const conic = fitNoseConic(x, y, weights, -dx, -dy);
   const gain = conic ? (x.length * (circle.rms ** 2 - conic.rms ** 2)) / (sigma * sigma) : 0;
   const asCircle = !conic || gain < 6;
@@ -121,7 +122,13 @@ function noisyEnd(
     covariance: (asCircle ? noseCovariance(covariance, dx, dy) : covariance).map((v) => v * sigma * sigma),
   };
   const u = sigma * Math.sqrt(covariance[asCircle ? 8 : 10]);
-  return [noseX - radius * dx, noseY - radius * dy, radius, u, rms <= MISFIT * sigma ? model : null];
+  return [
+    noseX - radius * dx,
+    noseY - radius * dy,
+    radius,
+    u,
+    pointRms(points, rms) <= MISFIT * noise.sigma ? model : null,
+  ];
 }
 
 /** Covariance of (x, y, radius) of a circle carried over to nose along and across the inward axis, radius and e. */

@@ -1,5 +1,6 @@
 import type { FittedOutline, Outline } from '../model/outline.ts';
 import { type Contour, contourAt, contourPoint, parameterFrom, placeBefore } from './contour.ts';
+import { lowerBound, sortedFeet } from './sorted-feet.ts';
 
 /** Stretch of an outline round an edge: parameters rising, `nose` between them. */
 export interface EdgeArc {
@@ -15,9 +16,15 @@ export interface ArcPoints {
   weights: Float64Array;
   /** True for measured points, false for places of an exact outline. */
   measured: boolean;
+  /** Measured points behind the places; a place of many points stands for their mean. */
+  count: number;
+  /** Root mean square of the points about the means (mm). */
+  within: number;
 }
 
 const DENSE = 96;
+/** Means an arc's measured points are gathered into, at most. */
+const MOST_PLACES = 160;
 /** Points to either side that tell the spacing at a measured point. */
 const NEIGHBOURS = 8;
 /** 4-point Gauss rule on [0, 1]. */
@@ -89,7 +96,7 @@ function walk(contour: Contour, nose: number, way: 1 | -1, dx: number, dy: numbe
 
 /**
  * Returns the points of an arc: the measured ones of a fit when given, weighted by the mean spacing of
- * their neighbours times their trust, else places of the outline with the weights of a Gauss rule.
+ * their neighbours times their trust and, where dense, averaged; else places of the outline with the weights of a Gauss rule.
  */
 export function arcPoints(outline: Outline, fitted: FittedOutline | undefined, arc: EdgeArc): ArcPoints {
   if (fitted) return measuredPoints(fitted, arc);
@@ -102,29 +109,64 @@ export function arcPoints(outline: Outline, fitted: FittedOutline | undefined, a
     y[i] = place.y;
     weights[i] = NODE_WEIGHTS[i & 3] * panel * place.speed;
   }
-  return { x, y, weights, measured: false };
+  return { x, y, weights, measured: false, count, within: 0 };
 }
 
+/** Averages the measured points of an arc, runs of equal count, as deviations from the outline at their mean foot. */
 function measuredPoints(fitted: FittedOutline, arc: EdgeArc): ArcPoints {
-  const { outline, parameters, points, weights: trust } = fitted;
-  const inside: [number, number][] = [];
-  for (let i = 0; i < parameters.length; i++) {
-    const t = parameterFrom(outline, arc.from, parameters[i]);
-    if (t <= arc.to && trust[i] > 0) inside.push([t, i]);
+  const { outline, points, weights: trust } = fitted;
+  const { order, t: feet } = sortedFeet(fitted);
+  const n = feet.length;
+  const first = parameterFrom(outline, feet[0] ?? 0, arc.from);
+  const start = lowerBound(feet, first);
+  const span = arc.to - arc.from;
+  let count = 0;
+  while (count < n && footFrom(feet, outline.period, start + count) - first <= span) count++;
+  const places = Math.min(count, MOST_PLACES);
+  const [x, y, weights] = [new Float64Array(places), new Float64Array(places), new Float64Array(places)];
+  const at = (k: number) => footFrom(feet, outline.period, start + k);
+  let squares = 0;
+  let total = 0;
+  for (let b = 0; b < places; b++) {
+    const from = Math.floor((b * count) / places);
+    const to = Math.floor(((b + 1) * count) / places);
+    const sums = [0, 0, 0, 0];
+    for (let k = from; k < to; k++) {
+      const i = order[(start + k) % n];
+      const low = Math.max(0, k - NEIGHBOURS);
+      const high = Math.min(count - 1, k + NEIGHBOURS);
+      const spacing = high > low ? (at(high) - at(low)) / (high - low) : span;
+      contourAt(outline, at(k), place);
+      const w = spacing * place.speed * trust[i];
+      const d = (points[2 * i] - place.x) * place.ty - (points[2 * i + 1] - place.y) * place.tx;
+      sums[0] += w;
+      sums[1] += w * at(k);
+      sums[2] += w * d;
+      sums[3] += w * d * d;
+    }
+    const deviation = sums[2] / sums[0];
+    contourAt(outline, sums[1] / sums[0], place);
+    x[b] = place.x + deviation * place.ty;
+    y[b] = place.y - deviation * place.tx;
+    weights[b] = sums[0];
+    squares += sums[3] - sums[0] * deviation * deviation;
+    total += sums[0];
   }
-  inside.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
-  const count = inside.length;
-  const x = Float64Array.from(inside, ([, i]) => points[2 * i]);
-  const y = Float64Array.from(inside, ([, i]) => points[2 * i + 1]);
-  const speed = inside.map(([t]) => {
-    contourAt(outline, t, place);
-    return place.speed;
-  });
-  const weights = Float64Array.from(inside, ([, i], k) => {
-    const low = Math.max(0, k - NEIGHBOURS);
-    const high = Math.min(count - 1, k + NEIGHBOURS);
-    const spacing = high > low ? (inside[high][0] - inside[low][0]) / (high - low) : arc.to - arc.from;
-    return spacing * speed[k] * trust[i];
-  });
-  return { x, y, weights, measured: true };
+  const within = total > 0 ? Math.sqrt(Math.max(0, squares / total)) : 0;
+  return { x, y, weights, measured: true, count, within };
+}
+
+/** Foot at a place of the sorted list, counted on beyond its end. */
+function footFrom(feet: Float64Array, period: number, k: number): number {
+  return k < feet.length ? feet[k] : feet[k - feet.length] + period;
+}
+
+/** Standard deviation of a place of measured points for that of one point. */
+export function placeSigma(points: ArcPoints, sigma: number): number {
+  return sigma * Math.sqrt(points.x.length / points.count);
+}
+
+/** Root mean square misfit of the points, from that of their means. */
+export function pointRms(points: ArcPoints, rms: number): number {
+  return Math.hypot(rms, points.within);
 }

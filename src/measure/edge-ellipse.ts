@@ -1,6 +1,6 @@
 import { fitNoseConic, type NoseConic, semiAxes } from '../math/ellipse-fit.ts';
 import { measured, unmeasured, type Value } from '../model/value.ts';
-import { arcPoints, edgeArc } from './edge-arc.ts';
+import { arcPoints, edgeArc, placeSigma, pointRms } from './edge-arc.ts';
 import { hasCorner, noArcReason } from './edge-radius.ts';
 import { type EdgeContext, lacking, type SectionContext } from './section-context.ts';
 
@@ -29,6 +29,8 @@ export function edgeEllipse(context: SectionContext, edge: EdgeContext): EdgeEll
   let conic: NoseConic | null = null;
   let halfAngleDeg = 0;
   let count = 0;
+  let rms = 0;
+  let sigma = 0;
   for (const angle of HALF_ANGLES) {
     const arc = edgeArc(context.contour, edge.nose, edge.outX, edge.outY, (angle * Math.PI) / 180);
     if (!arc) break;
@@ -38,18 +40,21 @@ export function edgeEllipse(context: SectionContext, edge: EdgeContext): EdgeEll
     const points = arcPoints(context.section.outline, context.section.fitted, arc);
     const next = fitNoseConic(points.x, points.y, points.weights, -edge.outX, -edge.outY);
     if (!next?.converged) break;
-    const n = points.x.length;
+    const n = points.count;
+    const misfit = pointRms(points, next.rms);
     const limit =
       noise && points.measured ? noise.sigma * (1 + 2 / Math.sqrt(2 * n)) : EXACT * Math.max(next.radius, 0);
-    if (conic && next.rms > limit) break;
+    if (conic && misfit > limit) break;
     conic = next;
     halfAngleDeg = angle;
     count = points.measured ? n : 0;
+    rms = misfit;
+    sigma = noise ? placeSigma(points, noise.sigma) : 0;
   }
   if (!conic) return all(unmeasured('not-applicable', `No ellipse fits the ${edge.which} edge.`, 'mm', DEFINITION));
   const parameters = { halfAngleDeg, axisDeg: (Math.atan2(-edge.outY, -edge.outX) * 180) / Math.PI };
-  const evidence = { points: count, rms: conic.rms };
-  const scale = noise && count > 0 ? noise.sigma : null;
+  const evidence = { points: count, rms };
+  const scale = noise && count > 0 ? sigma : null;
   const uRadius = scale === null ? null : scale * Math.sqrt(conic.covariance[10]);
   const noseRadius = measured(conic.radius, uRadius, 'mm', DEFINITION, { parameters, evidence });
   const axes = semiAxes(conic);

@@ -1,7 +1,7 @@
 import { fitCircle } from '../math/circle-fit.ts';
 import { measured, unmeasured, type Value } from '../model/value.ts';
 import { contourAt, contourPoint } from './contour.ts';
-import { arcPoints, edgeArc } from './edge-arc.ts';
+import { arcPoints, edgeArc, placeSigma, pointRms } from './edge-arc.ts';
 import { type EdgeContext, lacking, type SectionContext } from './section-context.ts';
 
 /** Why an edge has no radius, or null when it may have one. */
@@ -53,9 +53,14 @@ export function fittedRadius(context: SectionContext, edge: EdgeContext): Value 
   const points = arcPoints(section.outline, section.fitted, arc);
   const fit = fitCircle(points.x, points.y, points.weights);
   if (!fit?.converged) return none('not-converged', 'The circle did not settle on the edge points.');
-  const u = noise && points.measured ? noise.sigma * Math.sqrt(fit.covariance[8]) : null;
+  const u = noise && points.measured ? placeSigma(points, noise.sigma) * Math.sqrt(fit.covariance[8]) : null;
   return measured(fit.radius, u, 'mm', 'R-LSQ', {
     parameters,
-    evidence: { points: points.measured ? points.x.length : 0, rms: fit.rms, centreX: fit.x, centreY: fit.y },
+    evidence: {
+      points: points.measured ? points.count : 0,
+      rms: pointRms(points, fit.rms),
+      centreX: fit.x,
+      centreY: fit.y,
+    },
   });
 }

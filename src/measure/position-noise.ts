@@ -1,5 +1,6 @@
 import type { FittedOutline } from '../model/outline.ts';
 import { parameterFrom } from './contour.ts';
+import { sortedFeet } from './sorted-feet.ts';
 
 /** What is known of an outline's own uncertainty. */
 export interface PositionNoise {
@@ -46,7 +47,7 @@ export function positionNoise(fitted: FittedOutline | undefined, perimeter: numb
     return u[low] + part * (u[(low + 1) % n] - u[low]);
   };
   const inside = (squared: number) => Math.max(5, (LOCAL_QUADRATIC * LOCAL_QUADRATIC * sigma * sigma) / squared);
-  const sorted = Float64Array.from(fitted.parameters).sort();
+  const sorted = sortedFeet(fitted).t;
   const half = (t: number) => {
     const near = spacingAt(sorted, outline.period, parameterFrom(outline, sorted[0], t));
     return Math.min(perimeter / 16, 0.5 * near * inside(value(t) ** 2));
