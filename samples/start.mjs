@@ -39,7 +39,9 @@ node([CLI, 'inspect', NOMINAL, SCAN, ...PLAN], DONE);
 
 if (!process.argv.includes('--no-open')) {
   const app = spawn(process.execPath, [CLI, 'open', NOMINAL, SCAN, ...PLAN], { cwd: ROOT, stdio: 'inherit' });
-  for (const signal of ['SIGINT', 'SIGTERM']) process.on(signal, () => app.kill(signal));
+  // Ctrl-C at a terminal reaches the app by itself; a signal sent to this process alone is handed on.
+  process.on('SIGINT', () => process.stdin.isTTY || app.kill('SIGINT'));
+  process.on('SIGTERM', () => app.kill('SIGTERM'));
   app.on('exit', (code) => {
     process.exitCode = code ?? 0;
   });
