@@ -123,15 +123,6 @@ export function movePoints(
   return out;
 }
 
-/** Turned directions (no translation), in `out` when given. */
-export function turnVectors(
-  pose: Pose,
-  vectors: Float64Array,
-  out: Float64Array = new Float64Array(vectors.length),
-): Float64Array {
-  return movePoints({ rotation: pose.rotation, translation: new Float64Array(3) }, vectors, out);
-}
-
 /** Row-major 4 × 4 of a motion. */
 export function poseToMatrix(pose: Pose): number[] {
   const [r, t] = [pose.rotation, pose.translation];

@@ -22,9 +22,3 @@ export function unit3(a: ArrayLike<number>): Vec3 {
   const length = length3(a);
   return length > 0 ? [a[0] / length, a[1] / length, a[2] / length] : [0, 0, 0];
 }
-
-/** A unit vector at right angles to the unit vector `a`, the same one for the same `a`. */
-export function across3(a: ArrayLike<number>): Vec3 {
-  const helper: Vec3 = Math.abs(a[0]) < 0.6 ? [1, 0, 0] : [0, 1, 0];
-  return unit3(cross3(a, helper));
-}

@@ -5,9 +5,9 @@ import type { NominalTarget } from '../spatial/nominal-target.ts';
 import { type CoarsePose, type CoarseSearch, coarseSearch, findCoarsePose } from './coarse-pose.ts';
 
 /** Largest residual of a coarse placement, share of the nominal's size: more is another blade. */
-export const RESIDUAL_MOST = 0.002;
+const RESIDUAL_MOST = 0.002;
 /** Least share of the nominal that must be explained. */
-export const NOMINAL_LEAST = 0.015;
+const NOMINAL_LEAST = 0.015;
 /** Least residual of the best rival over that of the winner. */
 export const RIVAL_LEAST = 1 / 0.7;
 

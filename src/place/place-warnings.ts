@@ -5,7 +5,7 @@ import type { CoarsePose } from './coarse-pose.ts';
 import type { FitCoverage } from './fit-coverage.ts';
 
 /** Coverage below this is called partial. */
-export const PARTIAL_SHARE = 0.9;
+const PARTIAL_SHARE = 0.9;
 
 const MOTIONS = [
   'along X',

@@ -11,11 +11,11 @@ export interface Play {
   motion: number[];
   /** 1 sigma (mm). */
   play: number;
-  /** Larger than {@link WEAK_PLAY}. */
+  /** Larger than 5 µm. */
   weak: boolean;
 }
 
-export const WEAK_PLAY = 0.005;
+const WEAK_PLAY = 0.005;
 /** A motion held less than this share of the best-held one is not held at all. */
 const HELD_LEAST = 1e-12;
 
