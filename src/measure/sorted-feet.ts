@@ -14,18 +14,23 @@ const cache = new WeakMap<FittedOutline, SortedFeet>();
 export function sortedFeet(fitted: FittedOutline): SortedFeet {
   let feet = cache.get(fitted);
   if (!feet) {
-    feet = makeSorted(fitted.parameters, fitted.weights);
+    const order = risingOrder(fitted.parameters, fitted.weights);
+    feet = { order, t: Float64Array.from(order, (i) => fitted.parameters[i]) };
     cache.set(fitted, feet);
   }
   return feet;
 }
 
-/** Sorts points that are nearly in order already: only those out of order are sorted and merged in. */
-function makeSorted(parameters: Float64Array, weights: Float64Array): SortedFeet {
+/**
+ * Returns the indices of parameters in rising order. They are nearly in order already: only those out of order are
+ * sorted and merged in.
+ * @param weights indices without weight are left out; absent: none
+ */
+export function risingOrder(parameters: Float64Array, weights?: Float64Array): Uint32Array {
   const rising: number[] = [];
   const strays: number[] = [];
   for (let i = 0; i < parameters.length; i++) {
-    if (!(weights[i] > 0)) continue;
+    if (weights && !(weights[i] > 0)) continue;
     if (rising.length > 0 && parameters[i] < parameters[rising[rising.length - 1]]) {
       strays.push(i);
       strays.push(rising.pop() as number);
@@ -39,7 +44,7 @@ function makeSorted(parameters: Float64Array, weights: Float64Array): SortedFeet
     const stray = r === rising.length || (s < strays.length && parameters[strays[s]] < parameters[rising[r]]);
     order[k] = stray ? strays[s++] : rising[r++];
   }
-  return { order, t: Float64Array.from(order, (i) => parameters[i]) };
+  return order;
 }
 
 /** Returns the first place of a rising list that is not below a value. */

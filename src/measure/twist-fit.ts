@@ -2,6 +2,7 @@ import { outlineFoot } from '../fit/outline-foot.ts';
 import { leastSquares } from '../math/least-squares.ts';
 import type { Outline, SectionEdges } from '../model/outline.ts';
 import { contourAt, contourOf, contourPoint } from './contour.ts';
+import { type WeightedPoints, weighPoints } from './weigh-points.ts';
 
 export interface SectionFitOptions {
   /** Leave out points near the edges of the nominal. */
@@ -31,16 +32,7 @@ export interface SectionFit {
   iterations: number;
 }
 
-/** Points with the arc length each stands for. */
-interface Weighted {
-  points: Float64Array;
-  weights: Float64Array;
-  independent: boolean;
-}
-
 const place = contourPoint();
-/** Points to either side that tell the spacing of measured points. */
-const NEIGHBOURS = 8;
 /** Most rounds with feet looked for afresh. */
 const MOST_ROUNDS = 6;
 
@@ -68,7 +60,7 @@ export function fitSection(
   return solve(nominal, kept, pivot, [whole.dx, whole.dy, whole.twist]);
 }
 
-function solve(nominal: Outline, given: Weighted, pivot: [number, number], start: number[]): SectionFit | null {
+function solve(nominal: Outline, given: WeightedPoints, pivot: [number, number], start: number[]): SectionFit | null {
   const { points, weights } = given;
   const n = points.length >> 1;
   if (n < 4) return null;
@@ -109,34 +101,17 @@ function solve(nominal: Outline, given: Weighted, pivot: [number, number], start
   if (!fit) return null;
   let sum = 0;
   for (let i = 0; i < n; i++) sum += weights[i];
-  const rms = Math.sqrt(fit.cost / sum);
-  const spread = given.independent ? rms * Math.sqrt(n / Math.max(1, n - 3)) : Number.NaN;
-  const u = (k: number) => (given.independent ? spread * Math.sqrt(fit.covariance[4 * k]) : null);
+  const count = given.counts.reduce((total, c) => total + c, 0);
+  const rms = Math.hypot(Math.sqrt(fit.cost / sum), given.within);
+  const spread = rms * Math.sqrt(count / Math.max(1, count - 3)) * Math.sqrt(n / count);
+  const { covariance } = fit;
+  const u = (k: number) => (given.independent ? spread * Math.sqrt(covariance[4 * k]) : null);
   const [dx, dy, twist] = fit.parameters;
   const { converged, iterations } = fit;
-  return { twist, dx, dy, uTwist: u(2), uDx: u(0), uDy: u(1), rms, count: n, pivot, converged, iterations };
+  return { twist, dx, dy, uTwist: u(2), uDx: u(0), uDy: u(1), rms, count, pivot, converged, iterations };
 }
 
-/** Weighs points by the mean arc length to their neighbours along the nominal. */
-function weighPoints(nominal: Outline, points: Float64Array): Weighted {
-  const n = points.length >> 1;
-  const contour = contourOf(nominal);
-  const along = new Float64Array(n);
-  for (let i = 0; i < n; i++) along[i] = outlineFoot(nominal, points[2 * i], points[2 * i + 1]).t;
-  const order = Array.from({ length: n }, (_, i) => i).sort((a, b) => along[a] - along[b] || a - b);
-  const weights = new Float64Array(n);
-  const reach = Math.min(NEIGHBOURS, (n - 1) >> 1);
-  const cap = (4 * contour.perimeter) / n;
-  order.forEach((i, k) => {
-    const before = along[order[(k - reach + n) % n]] - (k < reach ? nominal.period : 0);
-    const after = along[order[(k + reach) % n]] + (k + reach >= n ? nominal.period : 0);
-    contourAt(nominal, along[i], place);
-    weights[i] = Math.min(cap, reach > 0 ? ((after - before) / (2 * reach)) * place.speed : 1);
-  });
-  return { points, weights, independent: true };
-}
-
-function placesOf(outline: Outline): Weighted {
+function placesOf(outline: Outline): WeightedPoints {
   const contour = contourOf(outline);
   const { count, x, y, s, perimeter } = contour;
   const points = new Float64Array(2 * count);
@@ -148,16 +123,16 @@ function placesOf(outline: Outline): Weighted {
     const after = i + 1 < count ? s[i + 1] : perimeter;
     weights[i] = 0.5 * (after - before);
   }
-  return { points, weights, independent: false };
+  return { points, weights, counts: new Float64Array(count).fill(1), within: 0, independent: false };
 }
 
 function withoutEdges(
   nominal: Outline,
   edges: SectionEdges,
-  given: Weighted,
+  given: WeightedPoints,
   fit: SectionFit,
   setback: number | undefined,
-): Weighted {
+): WeightedPoints {
   const leading = contourPoint();
   const trailing = contourPoint();
   contourAt(nominal, edges.leading, leading);
@@ -177,6 +152,8 @@ function withoutEdges(
   return {
     points: Float64Array.from({ length: 2 * kept.length }, (_, k) => given.points[2 * kept[k >> 1] + (k & 1)]),
     weights: Float64Array.from(kept, (i) => given.weights[i]),
+    counts: Float64Array.from(kept, (i) => given.counts[i]),
+    within: given.within,
     independent: given.independent,
   };
 }
