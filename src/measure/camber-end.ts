@@ -19,6 +19,8 @@ export interface EndCircle {
   to: number;
   /** Standard uncertainty of the centre (mm), null without noise. */
   u: number | null;
+  /** … and that across the line of centres. */
+  uAcross: number | null;
   /** Smooth nose through the points of a measured edge, null when none fits them within their noise. */
   model: EdgeModel | null;
 }
@@ -54,8 +56,8 @@ export function endCircle(
   const { outline } = contour;
   const from = way > 0 ? last.first : last.second - outline.period;
   const to = way > 0 ? last.second : last.first;
-  const end = (x: number, y: number, radius: number, u: number | null, model: EdgeModel | null = null): EndCircle => {
-    return { x, y, radius, kind, from, to, u, model };
+  const end = (x: number, y: number, radius: number, u: number | null): EndCircle => {
+    return { x, y, radius, kind, from, to, u, uAcross: u, model: null };
   };
   const nose = noseBetween(contour, from, to, dx, dy);
   const u = noise ? noise.at(nose) : null;
@@ -74,7 +76,7 @@ export function endCircle(
   }
   if (noise && fitted) {
     const found = noisyEnd(contour, nose, last, dx, dy, fitted, noise);
-    if (found) return end(...found);
+    if (found) return { ...found, kind, from, to };
   }
   contourAt(outline, curvatureMaximum(contour, from, to), place);
   const radius = Math.min(1 / place.curvature, last.radius);
@@ -96,7 +98,7 @@ function noisyEnd(
   dy: number,
   fitted: FittedOutline,
   noise: PositionNoise,
-): [number, number, number, number, EdgeModel | null] | null {
+): Omit<EndCircle, 'kind' | 'from' | 'to'> | null {
   const half = Math.max(30 * RAD, Math.min(60 * RAD, last.halfAngle));
   const arc = edgeArc(contour, nose, dx, dy, half);
   if (!arc) return null;
@@ -122,13 +124,14 @@ function noisyEnd(
     covariance: (asCircle ? noseCovariance(covariance, dx, dy) : covariance).map((v) => v * sigma * sigma),
   };
   const u = sigma * Math.sqrt(covariance[asCircle ? 8 : 10]);
-  return [
-    noseX - radius * dx,
-    noseY - radius * dy,
+  return {
+    x: noseX - radius * dx,
+    y: noseY - radius * dy,
     radius,
     u,
-    pointRms(points, rms) <= MISFIT * noise.sigma ? model : null,
-  ];
+    uAcross: Math.sqrt(model.covariance[5]),
+    model: pointRms(points, rms) <= MISFIT * noise.sigma ? model : null,
+  };
 }
 
 /** Covariance of (x, y, radius) of a circle carried over to nose along and across the inward axis, radius and e. */

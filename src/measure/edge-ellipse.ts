@@ -19,7 +19,7 @@ const EXACT = 2e-4;
 
 /**
  * Returns the ellipse through an edge (E-AB): orthogonal distances, one axis along the line of centres. The arc widens
- * from ±60° of normal direction as long as the points stay within their noise.
+ * from ±60° of normal direction as long as the points stay within their noise and the ellipse keeps its width.
  */
 export function edgeEllipse(context: SectionContext, edge: EdgeContext): EdgeEllipse {
   const all = (value: Value): EdgeEllipse => ({ a: value, b: value, noseRadius: value });
@@ -44,7 +44,7 @@ export function edgeEllipse(context: SectionContext, edge: EdgeContext): EdgeEll
     const misfit = pointRms(points, next.rms);
     const limit =
       noise && points.measured ? noise.sigma * (1 + 2 / Math.sqrt(2 * n)) : EXACT * Math.max(next.radius, 0);
-    if (conic && misfit > limit) break;
+    if (conic && (misfit > limit || (noise && hasShifted(conic, next, sigma)))) break;
     conic = next;
     halfAngleDeg = angle;
     count = points.measured ? n : 0;
@@ -74,4 +74,11 @@ export function edgeEllipse(context: SectionContext, edge: EdgeContext): EdgeEll
     b: axis(axes.b, axes.varianceB, 'the semi-axis across'),
     noseRadius,
   };
+}
+
+/** True when the half width moved by more than three sigma of what the further points account for (Hausman). */
+function hasShifted(before: NoseConic, after: NoseConic, sigma: number): boolean {
+  const [a, b] = [semiAxes(before), semiAxes(after)];
+  if (!a || !b) return false;
+  return Math.abs(b.b - a.b) > 3 * sigma * Math.sqrt(Math.max(0.2 * a.varianceB, a.varianceB - b.varianceB));
 }

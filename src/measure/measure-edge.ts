@@ -66,9 +66,9 @@ function edgePoint(context: SectionContext, edge: EdgeContext): { pointX: Value;
 
 /** Standard uncertainty (mm) of the edge point across the line of centres: its last centre and its direction. */
 export function edgePointAcross(edge: EdgeContext): number | null {
-  if (edge.end.u === null || edge.uDirection === null) return null;
+  if (edge.end.uAcross === null || edge.uDirection === null) return null;
   const reach = Math.hypot(edge.pointX - edge.end.x, edge.pointY - edge.end.y);
-  return Math.hypot(edge.end.u, reach * edge.uDirection);
+  return Math.hypot(edge.end.uAcross, reach * edge.uDirection);
 }
 
 /** Thickness of the cut normal to CH-FAR at a set-back along it from the chord's end (T-ORD). */

@@ -96,7 +96,7 @@ export function camberMax(context: SectionContext): Value {
   if (missing) return { ...missing, parameters };
   const own = contactUncertainty(noise, farthest.circle.first, farthest.circle.second);
   const { at } = farthest;
-  const ends = Math.hypot((1 - at) * (line.leading.u ?? 0), at * (line.trailing.u ?? 0));
+  const ends = Math.hypot((1 - at) * (line.leading.uAcross ?? 0), at * (line.trailing.uAcross ?? 0));
   const u = own === null ? null : Math.hypot(own / 2, ends);
   return measured(farthest.distance, u, 'mm', 'F-MAX', { parameters, evidence: { fraction: at } });
 }

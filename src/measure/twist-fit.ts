@@ -64,7 +64,7 @@ function solve(nominal: Outline, given: WeightedPoints, pivot: [number, number],
   const { points, weights } = given;
   const n = points.length >> 1;
   if (n < 4) return null;
-  const guess = new Float64Array(n).fill(Number.NaN);
+  const guess = given.feet?.slice() ?? new Float64Array(n).fill(Number.NaN);
   const distances = (p: Float64Array, residual: Float64Array, derivative: Float64Array): boolean => {
     const c = Math.cos(p[2]);
     const s = Math.sin(p[2]);

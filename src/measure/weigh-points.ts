@@ -12,6 +12,8 @@ export interface WeightedPoints {
   counts: Float64Array;
   /** Root mean square of the measured points about the means (mm). */
   within: number;
+  /** Feet on the outline as it lies, where known. */
+  feet?: Float64Array;
   /** True for measured points, false for places of an outline. */
   independent: boolean;
 }
@@ -46,7 +48,8 @@ export function weighPoints(outline: Outline, points: Float64Array): WeightedPoi
     weights[i] = Math.min(cap, reach > 0 ? ((after - before) / (2 * reach)) * place.speed : 1);
     deviation[i] = (points[2 * i] - place.x) * place.ty - (points[2 * i + 1] - place.y) * place.tx;
   }
-  if (n <= MANY) return { points, weights, counts: new Float64Array(n).fill(1), within: 0, independent: true };
+  if (n <= MANY)
+    return { points, weights, counts: new Float64Array(n).fill(1), within: 0, feet: along, independent: true };
   return averaged(outline, points, order, along, weights, deviation);
 }
 
@@ -71,7 +74,7 @@ function averaged(
   const run = Math.ceil(n / MEANS);
   const near = 1e-9 * outline.period;
   const { corners } = outline;
-  const [outPoints, outWeights, outCounts]: number[][] = [[], [], []];
+  const [outPoints, outWeights, outCounts, outFeet]: number[][] = [[], [], [], []];
   let squares = 0;
   let total = 0;
   for (let from = 0; from < n; ) {
@@ -95,6 +98,7 @@ function averaged(
       squares += dd - (d * d) / w;
     }
     total += w;
+    outFeet.push(t / w);
     outWeights.push(w);
     outCounts.push(to - from);
     from = to;
@@ -104,6 +108,7 @@ function averaged(
     weights: Float64Array.from(outWeights),
     counts: Float64Array.from(outCounts),
     within: Math.sqrt(Math.max(0, squares / total)),
+    feet: Float64Array.from(outFeet),
     independent: true,
   };
 }
