@@ -40,8 +40,11 @@ describe('inspect on the sample blade', () => {
     expect(first).toBe(results.answers.part?.text);
     expect(second).toBe(results.answers.sections?.text);
     expect(whole.stdout).toContain('Verdict: FAIL');
-    const failed = results.characteristics?.filter(({ verdict }) => verdict === 'fail') ?? [];
-    expect(failed.map(({ name }) => name)).toContain('Leading edge radius');
+    const rows = results.characteristics ?? [];
+    expect(rows.filter(({ verdict }) => verdict === 'fail').map(({ name }) => name)).toContain('Profile, Suction side');
+    const sharp = rows.find(({ id }) => id === 'leadingEdge.radiusFit@S03');
+    expect(sharp?.verdict).not.toBe('pass');
+    expect(sharp?.deviation).toBeLessThan(-0.02);
   });
 
   test('leaves the three files beside the scan and nothing half-written', () => {
