@@ -19,7 +19,7 @@ const EXACT = 2e-4;
 
 /**
  * Returns the ellipse through an edge (E-AB): orthogonal distances, one axis along the line of centres. The arc widens
- * from ±60° of normal direction as long as the points stay within their noise and the ellipse keeps its width.
+ * from ±60° of normal direction as long as the points stay within their noise; what the last widening changed counts as uncertainty.
  */
 export function edgeEllipse(context: SectionContext, edge: EdgeContext): EdgeEllipse {
   const all = (value: Value): EdgeEllipse => ({ a: value, b: value, noseRadius: value });
@@ -27,6 +27,7 @@ export function edgeEllipse(context: SectionContext, edge: EdgeContext): EdgeEll
   if (reason) return all(unmeasured('not-applicable', reason, 'mm', DEFINITION));
   const { noise, options } = context;
   let conic: NoseConic | null = null;
+  let before: NoseConic | null = null;
   let halfAngleDeg = 0;
   let count = 0;
   let rms = 0;
@@ -44,7 +45,8 @@ export function edgeEllipse(context: SectionContext, edge: EdgeContext): EdgeEll
     const misfit = pointRms(points, next.rms);
     const limit =
       noise && points.measured ? noise.sigma * (1 + 2 / Math.sqrt(2 * n)) : EXACT * Math.max(next.radius, 0);
-    if (conic && (misfit > limit || (noise && hasShifted(conic, next, sigma)))) break;
+    if (conic && misfit > limit) break;
+    before = conic;
     conic = next;
     halfAngleDeg = angle;
     count = points.measured ? n : 0;
@@ -64,21 +66,17 @@ export function edgeEllipse(context: SectionContext, edge: EdgeContext): EdgeEll
       evidence,
     });
   if (!axes) return { a: ill('the semi-axis along the camber line'), b: ill('the semi-axis across'), noseRadius };
-  const axis = (value: number, variance: number, what: string): Value => {
-    const u = scale === null ? null : scale * Math.sqrt(variance);
+  const last = before ? semiAxes(before) : null;
+  const axis = (name: 'a' | 'b', variance: number, what: string): Value => {
+    const value = axes[name];
+    const change = last ? value - last[name] : 0;
+    const u = scale === null ? null : Math.hypot(scale * Math.sqrt(variance), change);
     if (u !== null && u > options.largestAxisUncertainty * value) return ill(what);
     return measured(value, u, 'mm', DEFINITION, { parameters, evidence });
   };
   return {
-    a: axis(axes.a, axes.varianceA, 'the semi-axis along the camber line'),
-    b: axis(axes.b, axes.varianceB, 'the semi-axis across'),
+    a: axis('a', axes.varianceA, 'the semi-axis along the camber line'),
+    b: axis('b', axes.varianceB, 'the semi-axis across'),
     noseRadius,
   };
-}
-
-/** True when the half width moved by more than three sigma of what the further points account for (Hausman). */
-function hasShifted(before: NoseConic, after: NoseConic, sigma: number): boolean {
-  const [a, b] = [semiAxes(before), semiAxes(after)];
-  if (!a || !b) return false;
-  return Math.abs(b.b - a.b) > 3 * sigma * Math.sqrt(Math.max(0.2 * a.varianceB, a.varianceB - b.varianceB));
 }

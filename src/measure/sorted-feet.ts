@@ -1,7 +1,7 @@
 import type { FittedOutline } from '../model/outline.ts';
 
 /** The trusted points of a fit in rising order of their feet. */
-export interface SortedFeet {
+interface SortedFeet {
   /** Indices of the points. */
   order: Uint32Array;
   /** Parameters of their feet, rising within one period. */

@@ -96,9 +96,18 @@ export function camberMax(context: SectionContext): Value {
   if (missing) return { ...missing, parameters };
   const own = contactUncertainty(noise, farthest.circle.first, farthest.circle.second);
   const { at } = farthest;
-  const ends = Math.hypot((1 - at) * (line.leading.uAcross ?? 0), at * (line.trailing.uAcross ?? 0));
+  const ends = Math.hypot((1 - at) * offChord(line, 'leading'), at * offChord(line, 'trailing'));
   const u = own === null ? null : Math.hypot(own / 2, ends);
   return measured(farthest.distance, u, 'mm', 'F-MAX', { parameters, evidence: { fraction: at } });
+}
+
+/** Standard uncertainty (mm) of an end-circle centre across the line through both, 0 without noise. */
+function offChord(line: CamberLine, which: 'leading' | 'trailing'): number {
+  const { leading, trailing, heading } = line;
+  const chord = Math.atan2(trailing.y - leading.y, trailing.x - leading.x);
+  const tilt = heading ? heading[which] - chord : 0;
+  const end = line[which];
+  return Math.hypot((end.uAcross ?? 0) * Math.cos(tilt), (end.u ?? 0) * Math.sin(tilt));
 }
 
 function contacts(circle: Inscribed, name: string): [number, number, string][] {
