@@ -1,7 +1,8 @@
 import { consume } from '@lit/context';
-import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { Results, SectionResult } from '../../src/model/results.ts';
+import type { TrendSeries } from '../../src/report/svg/trend-geometry.ts';
 import type { FoilEvent } from '../events.ts';
 import { type Hub, MAP_MARGIN } from '../plots/hub.ts';
 import { HubController } from '../plots/hub-controller.ts';
@@ -55,6 +56,13 @@ export class FoilSectionsPage extends LitElement {
   });
 
   private watched: Element | null = null;
+  private series: TrendSeries[] = [];
+
+  override willUpdate(changed: PropertyValues<this>): void {
+    const before = changed.get('state') as AppState | undefined;
+    const { results } = this.state;
+    if (results && before?.results !== results) this.series = trendSeriesOf(results);
+  }
 
   override updated(): void {
     if (this.watched === this.marginColumn) return;
@@ -81,7 +89,7 @@ export class FoilSectionsPage extends LitElement {
   private margins(results: Results, hub: Hub): TemplateResult {
     const { selection } = this.state;
     const height = hub.geometry.height;
-    const series = trendSeriesOf(results);
+    const { series } = this;
     const trendWidth = Math.max(LEAST_TREND_WIDTH, Math.floor(this.trendRoom / Math.max(1, series.length)));
     const next = STRIP_FACTORS[(STRIP_FACTORS.indexOf(this.stripFactor) + 1) % STRIP_FACTORS.length];
     return html`<div class="strips">

@@ -1,10 +1,10 @@
-import { html, LitElement, nothing, svg, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import type { Results } from '../../src/model/results.ts';
 import { emit } from '../events.ts';
 import { mapRow, type Selection, selectPlace } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
-import { type Edge, edgeCells } from './edge-cells.ts';
+import { type Edge, type EdgeCells, edgeCells } from './edge-cells.ts';
 import type { Hub } from './hub.ts';
 import { patternDefs, plotStyles, stepAreas } from './plot-styles.ts';
 
@@ -25,10 +25,16 @@ export class FoilEdgeStrip extends LitElement {
   @property({ type: Number }) magnification = 10;
   @property({ type: Number }) width = 96;
   @property({ type: Boolean, reflect: true }) stale = false;
-  @query('svg') private svgElement!: SVGSVGElement;
+  @query('svg.focus') private svgElement!: SVGSVGElement;
 
-  private cells() {
-    return edgeCells(this.results.map!, {
+  private cells!: EdgeCells;
+
+  override willUpdate(changed: PropertyValues<this>): void {
+    const still = ['edge', 'results', 'hub', 'magnification', 'width'].every(
+      (name) => !changed.has(name as keyof FoilEdgeStrip),
+    );
+    if (still) return;
+    this.cells = edgeCells(this.results.map!, {
       edge: this.edge,
       limits: this.hub.limits,
       y: (height) => this.hub.geometry.y(height),
@@ -50,13 +56,13 @@ export class FoilEdgeStrip extends LitElement {
     emit(
       this,
       'foil-select',
-      selectPlace(this.results, this.results.map!.heights[row], this.cells().along(event.clientX - box.left, row)),
+      selectPlace(this.results, this.results.map!.heights[row], this.cells.along(event.clientX - box.left, row)),
     );
   }
 
   override render(): TemplateResult {
     const { plot, height } = this.hub.geometry;
-    const cells = this.cells();
+    const { cells } = this;
     const name = this.edge === 'leading' ? 'LE' : 'TE';
     const sides = this.edge === 'leading' ? ['suction', 'pressure'] : ['pressure', 'suction'];
     const middle = this.width / 2;
@@ -65,7 +71,7 @@ export class FoilEdgeStrip extends LitElement {
     const row = at.height === undefined ? -1 : mapRow(this.results, at.height);
     const x = row < 0 || at.along === undefined ? null : cells.x(at.along, row);
     const y = at.height === undefined ? null : this.hub.geometry.y(at.height);
-    return html`<svg
+    return html`<div class="layers"><svg
       class="focus"
       width=${this.width}
       height=${height}
@@ -86,13 +92,15 @@ export class FoilEdgeStrip extends LitElement {
           svg`<text class="tick" font-size="11" x=${k === 0 ? SIDE : this.width - SIDE} y=${bottom + 16} text-anchor=${k === 0 ? 'start' : 'end'}>${side.slice(0, 4)}.</text>`,
       )}
       <text class="tick" font-size="11" x=${middle} y=${bottom + 33} text-anchor="middle">±${cells.reach.toFixed(1)} mm</text>
+    </svg>
+    <svg class="over" width=${this.width} height=${height} aria-hidden="true">
       ${
         y === null
           ? nothing
           : svg`<path class="under-data" d="M${SIDE} ${y}H${this.width - SIDE}"></path><path class="on-data" d="M${SIDE} ${y}H${this.width - SIDE}"></path>
             ${x === null ? null : svg`<circle class="under-data" cx=${x} cy=${y} r="5"></circle><circle class="on-data" cx=${x} cy=${y} r="5"></circle>`}`
       }
-    </svg>`;
+    </svg></div>`;
   }
 }
 

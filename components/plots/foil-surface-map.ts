@@ -56,7 +56,7 @@ export class FoilSurfaceMap extends LitElement {
   @property({ type: Number }) zoom = 1;
   @property({ type: Boolean, reflect: true }) stale = false;
   @query('.frame') private frame!: HTMLElement;
-  @query('svg') private svgElement!: SVGSVGElement;
+  @query('svg[tabindex]') private svgElement!: SVGSVGElement;
 
   override updated(changed: PropertyValues<this>): void {
     if (this.zoom > 1 && (changed.has('selection') || changed.has('zoom'))) this.keepInView();
@@ -163,6 +163,7 @@ export class FoilSurfaceMap extends LitElement {
     const middle = g.x(0, this.hub.heightDomain[0]);
     const marks = spacedMarks(g.sections, this.selection.sectionId);
     return html`<div class="frame" style="max-height:${this.zoom > 1 ? 560 : 4000}px">
+      <div class="layers">
       <svg
         width=${g.width}
         height=${g.height}
@@ -206,8 +207,9 @@ export class FoilSurfaceMap extends LitElement {
         )}
         <path d="M${g.bar.x1} ${g.bar.y - 3}v3H${g.bar.x2}v-3" class="axis" stroke="currentColor"></path>
         <text x=${g.bar.x2 + 6} y=${g.bar.y + 3}>${g.bar.text}${g.scale === 'true' ? ', true length' : ', stretched'}${this.zoom > 1 ? `, zoomed ×${this.zoom}` : ''}</text>
-        ${this.cross()}
       </svg>
+      <svg class="over" width=${g.width} height=${g.height} aria-hidden="true">${this.cross()}</svg>
+      </div>
     </div>`;
   }
 }

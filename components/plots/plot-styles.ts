@@ -71,6 +71,17 @@ export const plotStyles = css`
     stroke-width: 3.5;
     fill: none;
   }
+  /* The crosshair lies on a layer of its own, so that moving it does not paint the picture again. */
+  .layers {
+    position: relative;
+    contain: layout;
+  }
+  .over {
+    position: absolute;
+    inset: 0;
+    pointer-events: none;
+    will-change: transform;
+  }
   .caption {
     font-size: var(--foil-small);
   }
