@@ -113,7 +113,8 @@ export class FoilApp extends LitElement {
     if (page === 'report') await this.load('report', () => import('./panels/foil-report.ts'));
     this.store.update((s) => ({ ...s, page }));
     await this.updateComplete;
-    this.renderRoot.querySelector<HTMLElement>('main')?.focus();
+    this.renderRoot.querySelector<HTMLElement>('main')?.focus({ preventScroll: true });
+    scrollTo(0, 0);
   }
 
   private key = (event: KeyboardEvent): void => {
