@@ -1,3 +1,4 @@
+import { lowerBound } from '../math/lower-bound.ts';
 import type { Outline } from '../model/outline.ts';
 import type { Relation } from '../model/relation.ts';
 import type { NominalSurface } from '../model/surface.ts';
@@ -117,15 +118,4 @@ function localDeviation(band: Band, u: number, height: number, spacing: number, 
   const slopeA = (ra * cb - rb * cab) / det;
   const slopeB = (rb * ca - ra * cab) / det;
   return (d - slopeA * wa - slopeB * wb) / w;
-}
-
-function lowerBound(values: Float64Array, wanted: number): number {
-  let low = 0;
-  let high = values.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (values[middle] < wanted) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }

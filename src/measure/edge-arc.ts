@@ -1,6 +1,7 @@
+import { lowerBound } from '../math/lower-bound.ts';
 import type { FittedOutline, Outline } from '../model/outline.ts';
 import { type Contour, contourAt, contourPoint, parameterFrom, placeBefore } from './contour.ts';
-import { lowerBound, sortedFeet } from './sorted-feet.ts';
+import { sortedFeet } from './sorted-feet.ts';
 
 /** Stretch of an outline round an edge: parameters rising, `nose` between them. */
 export interface EdgeArc {

@@ -46,15 +46,3 @@ export function risingOrder(parameters: Float64Array, weights?: Float64Array): U
   }
   return order;
 }
-
-/** Returns the first place of a rising list that is not below a value. */
-export function lowerBound(values: Float64Array, wanted: number): number {
-  let low = 0;
-  let high = values.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (values[middle] < wanted) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}

@@ -1,3 +1,4 @@
+import { lowerBound } from '../math/lower-bound.ts';
 import { POINT_USED, type Relation } from '../model/relation.ts';
 
 export interface SlabOptions {
@@ -42,15 +43,4 @@ export function slabPoints(
     }
     half = Math.min(half * 1.3, options.mostHalfThickness);
   }
-}
-
-function lowerBound(values: Float64Array, wanted: number): number {
-  let low = 0;
-  let high = values.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (values[middle] < wanted) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
