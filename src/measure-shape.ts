@@ -7,36 +7,22 @@ import { sectionsAnswer } from './judge/answers.ts';
 import { judgeCharacteristics } from './judge/characteristics.ts';
 import { MEASURE_DEFAULTS, type MeasureOptions } from './measure/measure-options.ts';
 import { measuresOf } from './measure/measure-section.ts';
-import { type Section, sectionContext } from './measure/section-context.ts';
+import { sectionContext } from './measure/section-context.ts';
 import { camberPlot, outlinePlot } from './measure/section-plot.ts';
-import { breathe, type RunContext } from './model/context.ts';
+import { breathe } from './model/context.ts';
 import type { Plan } from './model/plan.ts';
 import type { Results, SectionResult } from './model/results.ts';
 import type { LoadedShape, Mesh, SectionTable } from './model/shape.ts';
+import { type OwnSection, type ShapeContext, wantedHeights } from './own-section.ts';
 import { newResults } from './results-head.ts';
 import { prepareSection } from './section/prepare-section.ts';
 import { effectiveSettings, type InspectSettings, sectionId } from './settings.ts';
-import type { FeetFinder } from './spatial/find-feet.ts';
 
 export interface ShapeInput {
   shape: LoadedShape;
   plan?: { name: string; sha256: string; plan: Plan };
   settings?: Partial<InspectSettings>;
 }
-
-/** A run context with, where there are worker threads, a finder that uses them. */
-export type ShapeContext = RunContext & { finder?: FeetFinder };
-
-/** A section of a shape by itself. */
-export interface OwnSection {
-  id: string;
-  height: number;
-  coverage: number | null;
-  section: Section;
-}
-
-/** Sections wanted of a shape without any of its own: every tenth of the span. */
-const TENTHS = 10;
 
 /**
  * Returns the characteristics of a shape's sections without a nominal, under `measured` of each section. A section table
@@ -115,9 +101,4 @@ async function meshSections(mesh: Mesh, settings: InspectSettings, context: Shap
     const { outline, edges } = nominalOutline(surface, height);
     return { id: sectionId(height), height, coverage: null, section: { outline, edges } };
   });
-}
-
-export function wantedHeights(low: number, high: number, settings: InspectSettings): number[] {
-  if (settings.heights) return settings.heights.filter((height) => height >= low && height <= high);
-  return Array.from({ length: TENTHS + 1 }, (_, i) => low + ((high - low) * i) / TENTHS);
 }

@@ -87,6 +87,8 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
       rotationOrder: settings.rotationOrder,
       gate: settings.gate,
       given: input.pose ? givenPlacement(input.pose) : null,
+      // With locks a given pose is where the fit starts; without, it is the placement.
+      refine: settings.locks.length > 0,
       acceptPose: input.acceptPose ?? false,
     },
     context,

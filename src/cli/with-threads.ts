@@ -1,7 +1,7 @@
 import type { PipelineContext } from '../pipeline.ts';
+import { threadedFeet } from '../worker/threaded-feet.ts';
 import type { Job } from './command.ts';
 import { createNodeChunkPool } from './node-chunk-pool.ts';
-import { threadedFeet } from './threaded-feet.ts';
 
 /** Runs work with the finder of feet on a number of threads, and stops the threads afterwards. */
 export async function withThreads<T>(

@@ -2,13 +2,13 @@
 import { makeScan } from '../../samples/scan.ts';
 import { evenHeights, exactSections } from '../../samples/tessellate.ts';
 import { createNodeChunkPool } from '../../src/cli/node-chunk-pool.ts';
-import { threadedFeet } from '../../src/cli/threaded-feet.ts';
 import { nominalFromTable } from '../../src/fit/nominal-blade.ts';
 import { closestTriangles, emptyClosest } from '../../src/spatial/closest-triangle.ts';
 import { mortonOrder } from '../../src/spatial/morton-order.ts';
 import { emptyFeet, nominalFeet } from '../../src/spatial/nominal-feet.ts';
 import { makeNominalTarget } from '../../src/spatial/nominal-target.ts';
 import { onSharedMemory } from '../../src/worker/chunk-memory.ts';
+import { threadedFeet } from '../../src/worker/threaded-feet.ts';
 import { interleave, table } from './rounds.ts';
 
 const COUNT = 1_000_000;
