@@ -23,7 +23,7 @@ import { relatePoints } from './relate/relate-points.ts';
 import { MAP_DEFAULTS, type SurfaceMap, surfaceMap } from './relate/surface-map.ts';
 import { newResults } from './results-head.ts';
 import { pointsByHeight, SLAB_DEFAULTS } from './section/slab-points.ts';
-import { effectiveSettings, type InspectSettings, sectionTasks } from './settings.ts';
+import { effectiveSettings, heightWarnings, type InspectSettings, sectionTasks } from './settings.ts';
 import { type FeetFinder, findFeetHere } from './spatial/find-feet.ts';
 import { makeNominalTarget, type NominalTarget } from './spatial/nominal-target.ts';
 
@@ -119,7 +119,7 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
       sections,
       trends,
       characteristics,
-      warnings: [...results.warnings, ...blade.warnings, ...placed.warnings],
+      warnings: [...results.warnings, ...blade.warnings, ...heightWarnings(blade, settings), ...placed.warnings],
       timing: clock.seconds(),
     },
     drawing: drawingOf(target, map),

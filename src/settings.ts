@@ -1,3 +1,4 @@
+import { type Warning, warning } from './error.ts';
 import type { NominalBlade } from './fit/nominal-blade.ts';
 import type { SectionTask } from './measure/compare-section.ts';
 import type { Plan } from './model/plan.ts';
@@ -62,6 +63,22 @@ export function effectiveSettings(given: Partial<InspectSettings> | undefined, p
 const TENTHS = 10;
 /** Heights this close (mm) to a section of the drawing are that section. */
 const SAME_HEIGHT = 1e-6;
+
+/** Returns a warning for each asked height that lies outside the aerofoil's span. */
+export function heightWarnings(blade: NominalBlade, settings: InspectSettings): Warning[] {
+  const { heights } = blade.surface;
+  const [low, high] = [heights[0], heights[heights.length - 1]];
+  return (settings.heights ?? [])
+    .filter((height) => height < low - SAME_HEIGHT || height > high + SAME_HEIGHT)
+    .map((height) =>
+      warning(
+        'section/outside-span',
+        `The nominal aerofoil reaches from ${low.toFixed(3)} to ${high.toFixed(3)} mm; there is no section at ${height} mm.`,
+        `height ${height} mm`,
+        'Ask for heights within the span.',
+      ),
+    );
+}
 
 /**
  * Returns the sections to be measured: at the asked heights, else at those of the section table, else at every tenth

@@ -1,3 +1,4 @@
+import { identityPose } from '../math/rigid.ts';
 import { breathe, type RunContext } from '../model/context.ts';
 import type { Pose } from '../model/pose.ts';
 import type { NominalTarget } from '../spatial/nominal-target.ts';
@@ -79,7 +80,7 @@ interface Draft extends Descent {
 
 /**
  * Returns where a measured part sits on the nominal, with no initial guess, over all orientations and both
- * handednesses, whatever else the scan holds. Thousands of starts (principal axes of the scan, shifted along the span;
+ * handednesses, whatever else the scan holds. Thousands of starts (its own position; principal axes of the scan, shifted along the span;
  * then of its parts, then all orientations, as long as there is no clear winner) descend by point-to-plane steps in three passes; the
  * winner explains most of both the points and the nominal. Judging the answer is left to the caller.
  *
@@ -97,7 +98,7 @@ export async function findCoarsePose(
   const drafts: Draft[] = [];
   let best: CoarsePose | null = null;
   for (const { among, starts } of [
-    { among: sets.slice(0, PLAIN_SETS), starts: axisStarts },
+    { among: sets.slice(0, PLAIN_SETS), starts: ownAndAxisStarts },
     { among: sets.slice(PLAIN_SETS), starts: axisStarts },
     { among: sets.slice(0, PLAIN_SETS), starts: everyWayStarts },
   ]) {
@@ -111,6 +112,11 @@ export async function findCoarsePose(
     if (isClear(best)) break;
   }
   return best as CoarsePose;
+}
+
+/** The file's own position, which is often right, before those by principal axes. */
+function ownAndAxisStarts(set: PointSet, nominal: PointSet, span: number): Pose[] {
+  return [identityPose(), ...axisStarts(set, nominal, span)];
 }
 
 /** Points with x reversed: what a mirrored candidate's pose moves. */
