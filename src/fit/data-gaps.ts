@@ -1,15 +1,18 @@
+import { medianInPlace } from '../math/median.ts';
 import type { Outline } from '../model/outline.ts';
 import { curvatureAt } from './outline-evaluate.ts';
 
-/** Gap limits: share of the perimeter (about 1 % of chord), share of the local radius, multiple of the spacing nearby. */
+/** Gap limits: share of the perimeter (about 1 % of chord), turn of the normal (rad), multiple of the spacing nearby. */
 const OF_PERIMETER = 0.005;
-const OF_RADIUS = 0.2;
-const OF_SPACING = 3;
+const OF_TURN = (15 * Math.PI) / 180;
+const OF_SPACING = 15;
+/** Steps below this share of the perimeter are never looked at. */
+const LEAST_SHARE = 1e-5;
 const NEIGHBOURS = 10;
 
 /**
- * Returns the parameter intervals [from, to) without points: longer than three times the median spacing nearby and
- * than the least of 1 % of chord and 0.2 of the local radius.
+ * Returns the parameter intervals [from, to) without points: longer than the least of 1 % of chord and 15 degrees of
+ * normal direction, and than chance leaves between random points, 15 median spacings of the sparser side.
  * @param parameters parameters of the points' feet, any order
  */
 export function dataGaps(outline: Outline, parameters: Float64Array): [number, number][] {
@@ -21,22 +24,22 @@ export function dataGaps(outline: Outline, parameters: Float64Array): [number, n
   }
   const gaps: [number, number][] = [];
   for (let i = 0; i < count; i++) {
-    const middle = sorted[i] + 0.5 * spacing[i];
-    const radius = 1 / Math.max(Math.abs(curvatureAt(outline, middle)), 1e-12);
-    const limit = Math.min(OF_PERIMETER * outline.period, OF_RADIUS * radius);
-    if (spacing[i] <= limit || spacing[i] <= OF_SPACING * medianNearby(spacing, i)) continue;
-    gaps.push([sorted[i], sorted[i] + spacing[i]]);
+    if (spacing[i] <= LEAST_SHARE * outline.period) continue;
+    const chance = OF_SPACING * Math.max(medianBeside(spacing, i, -1), medianBeside(spacing, i, 1));
+    if (spacing[i] <= chance) continue;
+    let bend = 0;
+    for (const part of [0.25, 0.5, 0.75]) {
+      bend = Math.max(bend, Math.abs(curvatureAt(outline, sorted[i] + part * spacing[i])));
+    }
+    const limit = Math.min(OF_PERIMETER * outline.period, OF_TURN / Math.max(bend, 1e-12));
+    if (spacing[i] > limit) gaps.push([sorted[i], sorted[i] + spacing[i]]);
   }
   return gaps;
 }
 
-function medianNearby(spacing: Float64Array, i: number): number {
+/** Median of the steps just before (−1) or after (+1) step `i`. */
+function medianBeside(spacing: Float64Array, i: number, way: -1 | 1): number {
   const count = spacing.length;
-  const near = new Float64Array(2 * NEIGHBOURS);
-  for (let j = 0; j < NEIGHBOURS; j++) {
-    near[2 * j] = spacing[(i + 1 + j) % count];
-    near[2 * j + 1] = spacing[(i - 1 - j + 2 * count) % count];
-  }
-  near.sort();
-  return 0.5 * (near[NEIGHBOURS - 1] + near[NEIGHBOURS]);
+  const near = Float64Array.from({ length: NEIGHBOURS }, (_, j) => spacing[(i + way * (j + 1) + count) % count]);
+  return medianInPlace(near);
 }

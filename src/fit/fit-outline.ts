@@ -3,9 +3,9 @@ import type { FittedOutline, Outline } from '../model/outline.ts';
 import { findCorners } from './corners.ts';
 import { dataGaps } from './data-gaps.ts';
 import { interpolatedFit, noiseTable } from './fit-evidence.ts';
-import { guideOutline } from './guide-outline.ts';
+import { givenGuide, guideOutline } from './guide-outline.ts';
 import { chordParameters } from './interpolate-outline.ts';
-import { chainedFeet } from './outline-feet-chain.ts';
+import { orderedFeet } from './ordered-feet.ts';
 import { outlinePointNoise } from './point-noise-outline.ts';
 import { refineFit, startFit } from './refine-fit.ts';
 
@@ -35,6 +35,8 @@ export const FIT_DEFAULTS: Omit<FitOptions, 'corners' | 'guide' | 'sigma'> = {
 
 /** Noise below this share of the perimeter is taken for none: the outline then passes through every point. */
 const NOISE_FREE = 1e-8;
+/** Noise widths by which the distance from a guide may grow from one point to the next. */
+const FOOT_JUMP = 8;
 
 /**
  * Returns the closed cubic B-spline fitted to ordered points by least squares of normal distances, with evidence.
@@ -57,8 +59,9 @@ export function fitOutline(given: Float64Array, options: Partial<FitOptions> = {
   const corners = known ?? findCorners(points, { sigma });
   const { period } = chordParameters(points);
   if (sigma <= NOISE_FREE * period) return interpolatedFit(points, corners, sigma);
-  const guide = usableGuide(options.guide, corners) ?? guideOutline(points, corners, sigma);
-  const feet = chainedFeet(guide, points, 0.02 * period);
+  const usable = usableGuide(options.guide, corners);
+  const guide = usable ? givenGuide(usable, sigma) : guideOutline(points, corners, sigma);
+  const feet = orderedFeet(guide.outline, points, FOOT_JUMP * sigma, guide.starts);
   const state = refineFit(startFit(guide, points, feet.parameters, sigma), settings);
   let sum = 0;
   let max = 0;

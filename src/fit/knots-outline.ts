@@ -1,9 +1,15 @@
+import type { Bends } from './node-bends.ts';
 import { arcLengthAt, type OutlineArc } from './outline-arc.ts';
+
+/** Most spans of a stretch between corners. */
+const MOST_SPANS = 600;
 
 /** Lengths over which the outline's shape changes, tabulated at equal steps of arc length. */
 export interface FeatureSize {
   step: number;
   perimeter: number;
+  /** Upper limit of the feature size (mm). */
+  largest: number;
   /** Feature size at i · step (mm). */
   size: Float64Array;
 }
@@ -11,28 +17,46 @@ export interface FeatureSize {
 /**
  * Returns the local feature size: `turn` radians of the curvature radius, within `least` … `largest`, growing no faster than
  * `slope` per mm of arc away from any place, so that both sides of a jump of curvature are resolved.
- * @param arc curvature along a first outline
+ * @param bends curvature along a first outline
  */
-export function featureSize(arc: OutlineArc, turn: number, least: number, largest: number, slope: number): FeatureSize {
-  const perimeter = arc.length[arc.length.length - 1];
+export function featureSize(bends: Bends, turn: number, least: number, largest: number, slope: number): FeatureSize {
+  const { length, curvature } = bends;
+  const perimeter = length[length.length - 1];
+  const wanted = curvature.map((k) => Math.min(largest, Math.max(least, turn / Math.max(k, 1e-12))));
   let finest = largest;
-  for (const k of arc.curvature) finest = Math.min(finest, Math.max(least, turn / Math.max(k, 1e-12)));
+  for (const size of wanted) finest = Math.min(finest, size);
   const cells = Math.min(8192, Math.max(256, Math.ceil((2 * perimeter) / finest)));
   const step = perimeter / cells;
   const size = new Float64Array(cells).fill(largest);
-  for (let i = 0; i + 1 < arc.at.length; i++) {
-    const wanted = Math.max(least, turn / Math.max(arc.curvature[i], arc.curvature[i + 1], 1e-12));
-    const from = Math.floor(arc.length[i] / step);
-    const to = Math.floor(arc.length[i + 1] / step);
-    for (let c = from; c <= to; c++) if (size[c % cells] > wanted) size[c % cells] = wanted;
+  for (let i = 0; i < wanted.length; i++) {
+    const to = Math.min(cells - 1, Math.floor(length[i + 1] / step));
+    for (let c = Math.floor(length[i] / step); c <= to; c++) size[c] = Math.min(size[c], wanted[i]);
   }
-  for (let i = 0; i < 2 * cells; i++) grade(size, i % cells, (i + 1) % cells, slope * step);
-  for (let i = 2 * cells; i > 0; i--) grade(size, i % cells, (i - 1) % cells, slope * step);
-  return { step, perimeter, size };
+  grade(size, slope * step);
+  return { step, perimeter, largest, size };
 }
 
-function grade(size: Float64Array, from: number, to: number, rise: number): void {
-  if (size[to] > size[from] + rise) size[to] = size[from] + rise;
+/** Limits the growth of the closed list to `rise` a step, both ways. */
+function grade(size: Float64Array, rise: number): void {
+  const cells = size.length;
+  const limit = (from: number, to: number) => {
+    if (size[to] > size[from] + rise) size[to] = size[from] + rise;
+  };
+  for (let i = 0; i < 2 * cells; i++) limit(i % cells, (i + 1) % cells);
+  for (let i = 2 * cells; i > 0; i--) limit(i % cells, (i - 1) % cells);
+}
+
+/** Returns the feature size no larger than half a stretch within each of the given stretches of arc length. */
+export function narrowed(feature: FeatureSize, stretches: readonly [number, number][], slope: number): FeatureSize {
+  const size = feature.size.slice();
+  const cells = size.length;
+  for (const [from, to] of stretches) {
+    for (let c = Math.floor(from / feature.step); c <= Math.floor(to / feature.step); c++) {
+      size[c % cells] = Math.min(size[c % cells], 0.5 * (to - from));
+    }
+  }
+  grade(size, slope * feature.step);
+  return { ...feature, size };
 }
 
 /** Returns the feature size (mm) at an arc length. */
@@ -68,17 +92,17 @@ export function featureKnots(feature: FeatureSize, corners: readonly number[], f
   starts.forEach((start, c) => {
     const end = c + 1 < starts.length ? starts[c + 1] : starts[0] + perimeter;
     for (let copy = corners.length > 0 ? 3 : 1; copy > 0; copy--) knots.push(start);
-    knots.push(...stretchKnots(feature, start, end, corners.length > 0 ? 1 : fewest));
+    for (const knot of stretchKnots(feature, start, end, corners.length > 0 ? 1 : fewest)) knots.push(knot);
   });
   return Float64Array.from(knots);
 }
 
 function stretchKnots(feature: FeatureSize, start: number, end: number, fewest: number): number[] {
-  const steps = Math.max(16, Math.ceil((2 * (end - start)) / feature.step));
+  const steps = Math.max(16, Math.round((2 * (end - start)) / feature.step));
   const h = (end - start) / steps;
   const density = new Float64Array(steps + 1);
   for (let i = 0; i < steps; i++) density[i + 1] = density[i] + h / featureAt(feature, start + (i + 0.5) * h);
-  const spans = Math.max(fewest, Math.round(density[steps]));
+  const spans = Math.min(MOST_SPANS, Math.max(fewest, Math.round(density[steps])));
   const inner: number[] = [];
   let i = 0;
   for (let k = 1; k < spans; k++) {
@@ -92,4 +116,44 @@ function stretchKnots(feature: FeatureSize, start: number, end: number, fewest: 
 /** Returns arc lengths of many parameters (each within the period). */
 export function arcLengths(arc: OutlineArc, parameters: Float64Array): Float64Array {
   return parameters.map((t) => arcLengthAt(arc, t));
+}
+
+/**
+ * Returns knots thinned until every span holds at least `points` points (the Schoenberg-Whitney condition, with room),
+ * as long as no span grows beyond `longest`. Corner knots stay.
+ * @param at parameters of the points, within the period from the first knot
+ * @param corners parameters of the corners
+ */
+export function populatedKnots(
+  knots: Float64Array,
+  period: number,
+  at: Float64Array,
+  corners: readonly number[],
+  points: number,
+  longest: number,
+): Float64Array {
+  const sorted = at.slice().sort();
+  const count = sorted.length;
+  const before = (t: number) => {
+    let low = 0;
+    let high = count;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (sorted[middle] < t) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  };
+  const thin = (from: number, to: number) => before(to) - before(from) < points && to - from <= longest;
+  const fixed = new Set([knots[0], ...corners]);
+  const kept: number[] = [];
+  for (const knot of [...knots, knots[0] + period]) {
+    const last = knot === knots[0] + period || fixed.has(knot);
+    const end = kept.length - 1;
+    if (!last && thin(kept[end], knot)) continue;
+    if (last && end > 0 && !fixed.has(kept[end]) && thin(kept[end], knot)) kept.pop();
+    kept.push(knot);
+  }
+  kept.pop();
+  return Float64Array.from(kept);
 }

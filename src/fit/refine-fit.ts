@@ -2,20 +2,32 @@ import type { CyclicMatrix } from '../math/banded-cyclic.ts';
 import type { Outline } from '../model/outline.ts';
 import { type ClosedKnots, closedKnots } from './closed-basis.ts';
 import type { FitOptions } from './fit-outline.ts';
+import type { GuideOutline } from './guide-outline.ts';
 import { insertKnots } from './insert-knots.ts';
-import { arcLengths, type FeatureSize, featureKnots, featureSize, limitToPoints } from './knots-outline.ts';
-import { outlineArc } from './outline-arc.ts';
+import {
+  arcLengths,
+  type FeatureSize,
+  featureKnots,
+  featureSize,
+  limitToPoints,
+  narrowed,
+  populatedKnots,
+} from './knots-outline.ts';
+import type { Bends } from './node-bends.ts';
+import { type OutlineArc, outlineArc } from './outline-arc.ts';
 import { outlineFeet } from './outline-foot.ts';
 import { outlineNormals } from './outline-normals.ts';
 import { medianScale, robustWeights } from './robust-weights.ts';
-import { chooseSmoothing, smoothingProfile, solveWith } from './smoothing-choice.ts';
-import { normalResiduals, type SplineSystem, splineSystem } from './spline-system.ts';
+import { chooseSmoothing, spanSmoothing } from './smoothing-choice.ts';
+import { normalResiduals, type SplineSystem, solveSpline, splineSystem } from './spline-system.ts';
 
 /** A fit under way: the outline, the points' feet on it and what the last solve left. */
 export interface FitState {
   points: Float64Array;
   sigma: number;
   outline: Outline;
+  /** Curvature that the first knots are set by. */
+  bends: Bends;
   parameters: Float64Array;
   distances: Float64Array;
   weights: Float64Array;
@@ -35,15 +47,22 @@ const KNOT_ROUNDS = 2;
 const INSERT_ROUNDS = 5;
 /** Spans are at least this many noise widths long: what is finer cannot be told from noise. */
 const LEAST_SPAN = 8;
+/** Every span holds at least so many points, unless it would grow to a thirteenth of the turn. */
+const LEAST_POINTS = 4;
 const FIRST_STRENGTH = 1e-3;
+/** Growth of the feature size that smoothing follows, per mm of arc. */
+const SMOOTH_SLOPE = 0.35;
+/** The fit stands when the distances change by less than this share of the noise (root mean square). */
+const STEADY = 0.005;
 
 /** Returns the state before the first solve. */
-export function startFit(guide: Outline, points: Float64Array, parameters: Float64Array, sigma: number): FitState {
+export function startFit(guide: GuideOutline, points: Float64Array, parameters: Float64Array, sigma: number): FitState {
   const count = parameters.length;
   return {
     points,
     sigma,
-    outline: guide,
+    outline: guide.outline,
+    bends: guide.bends,
     parameters,
     distances: new Float64Array(count),
     weights: new Float64Array(count).fill(1),
@@ -59,12 +78,17 @@ export function startFit(guide: Outline, points: Float64Array, parameters: Float
 export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' | 'guide' | 'sigma'>): FitState {
   const count = state.parameters.length;
   const residuals = new Float64Array(count);
-  let strength = FIRST_STRENGTH;
+  let smoothing: Float64Array = new Float64Array();
   let knots: Float64Array = new Float64Array();
   let smooth: FeatureSize | null = null;
   let settled = false;
   let inserts = 0;
+  let cost = Number.POSITIVE_INFINITY;
+  /** Knots before an insertion, kept until it has lowered the expected error. */
+  let before: { knots: Float64Array; smooth: FeatureSize; cost: number } | null = null;
   let tangential = TANGENTIAL;
+  let best: FitState | null = null;
+  let least = Number.POSITIVE_INFINITY;
   let lastChange = Number.POSITIVE_INFINITY;
   while (state.iterations < options.maxIterations) {
     const round = state.iterations++;
@@ -78,21 +102,37 @@ export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' |
       parameters = arcLengths(arc, parameters);
       corners = [...arcLengths(arc, state.outline.corners)];
       const turn = options.turn;
-      const feature = featureSize(arc, turn, LEAST_SPAN * state.sigma, period / 28, 0.5);
+      const bends = round === 0 ? state.bends : outlineBends(arc);
+      const feature = featureSize(bends, turn, LEAST_SPAN * state.sigma, period / 28, 0.5);
       limitToPoints(feature, parameters, 3);
-      knots = featureKnots(feature, corners, 12);
-      smooth = featureSize(arc, turn, LEAST_SPAN * state.sigma, period / 8, 0.35);
+      knots = populatedKnots(
+        featureKnots(feature, corners, 12),
+        period,
+        parameters,
+        corners,
+        LEAST_POINTS,
+        period / 13,
+      );
+      smooth = featureSize(bends, turn, LEAST_SPAN * state.sigma, period / 8, SMOOTH_SLOPE);
       parameters = parameters.map((t) => (t < knots[0] ? t + period : t));
     }
     const closed = closedKnots(knots, period);
-    const profile = smoothingProfile(closed, smooth, count / period);
     const system = splineSystem(closed, state.points, parameters, normals, state.weights);
-    if (round >= KNOT_ROUNDS - 1 && !settled) {
-      strength = chooseSmoothing(system, profile, state.weights, state.sigma, tangential, strength);
+    if (round < KNOT_ROUNDS - 1) smoothing = spanSmoothing(closed, smooth, count / period, FIRST_STRENGTH);
+    else if (!settled) {
+      const choice = chooseSmoothing(system, smooth, count / period, state.weights, state.sigma, tangential);
+      if (before && !(choice.cost < before.cost)) {
+        ({ knots, smooth } = before);
+        inserts = INSERT_ROUNDS;
+        before = null;
+        continue;
+      }
+      smoothing = choice.spans;
+      cost = choice.cost;
     }
-    const solution = solveWith(system, profile, strength, tangential);
+    const solution = solveSpline(system, smoothing, tangential);
     if (!solution) break;
-    const before = state.distances;
+    const distances = state.distances;
     state.outline = outlineOf(closed, solution.controls, corners);
     state.parameters = new Float64Array(count);
     state.distances = new Float64Array(count);
@@ -109,21 +149,40 @@ export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' |
       robustWeights(state.distances, scale, steady && !more ? 'tukey' : 'huber', options.setAsideCap, state.weights);
     }
     if (!steady) continue;
+    before = null;
     if (more) {
-      knots = more;
+      before = { knots, smooth, cost };
+      knots = more.knots;
+      smooth = narrowed(smooth, more.halved, SMOOTH_SLOPE);
       inserts++;
       settled = false;
       continue;
     }
     let change = 0;
-    for (let i = 0; i < count; i++) change += (state.distances[i] - before[i]) ** 2;
+    for (let i = 0; i < count; i++) change += (state.distances[i] - distances[i]) ** 2;
     settled = true;
     if (change > 0.25 * lastChange) tangential = Math.min(1, 4 * tangential);
     lastChange = change;
-    state.converged = Math.sqrt(change / count) < 0.02 * state.sigma;
-    if (state.converged) break;
+    state.converged = Math.sqrt(change / count) < STEADY * state.sigma;
+    if (state.converged) return state;
+    const misfit = cutMisfit(state);
+    if (misfit < least) {
+      least = misfit;
+      best = { ...state, weights: state.weights.slice() };
+    }
   }
-  return state;
+  return best ? { ...best, iterations: state.iterations } : state;
+}
+
+/** Sum of squared distances, each cut at three noise widths: what stray points add does not decide which round is best. */
+function cutMisfit(state: FitState): number {
+  const cut = 3 * state.sigma;
+  return state.distances.reduce((sum, d) => sum + Math.min(Math.abs(d), cut) ** 2, 0);
+}
+
+/** Curvature of an outline by arc length: the larger of the two ends of each step. */
+function outlineBends({ length, curvature }: OutlineArc): Bends {
+  return { length, curvature: curvature.subarray(1).map((k, i) => Math.max(k, curvature[i])) };
 }
 
 function outlineOf(closed: ClosedKnots, controls: Float64Array, corners: number[]): Outline {

@@ -15,6 +15,7 @@ const SPAN_SUMS = 56;
 export interface SplineSystem {
   closed: ClosedKnots;
   points: Float64Array;
+  parameters: Float64Array;
   /** Knot span of each point and its four basis values. */
   span: Int32Array;
   basis: Float64Array;
@@ -76,7 +77,7 @@ export function splineSystem(
       at += 4;
     }
   }
-  return { closed, points, span, basis, normals, sums };
+  return { closed, points, parameters, span, basis, normals, sums };
 }
 
 /** The solved step: control points interleaved x0, y0, x1, …, and the factor of the normal matrix. */
