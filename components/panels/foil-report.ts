@@ -4,7 +4,8 @@ import type { Results } from '../../src/model/results.ts';
 import { characteristicsCsv } from '../../src/report/characteristics-csv.ts';
 import { reportHtml } from '../../src/report/html/report-html.ts';
 import { resultsToJson } from '../../src/report/results-json.ts';
-import type { AppState } from '../state/app-state.ts';
+import { saveFile } from '../controls/save-file.ts';
+import { type AppState, usedPlan } from '../state/app-state.ts';
 import { outputName, reportAnswer } from '../state/report-answer.ts';
 import { base } from '../styles/base.ts';
 import '../controls/foil-answer.ts';
@@ -13,11 +14,11 @@ interface Output {
   label: string;
   ending: string;
   type: string;
-  make: (results: Results) => string;
+  make: (results: Results, report: string) => string;
 }
 
 const OUTPUTS: Output[] = [
-  { label: 'Report (HTML)', ending: 'report.html', type: 'text/html', make: (r) => reportHtml(r) },
+  { label: 'Report (HTML)', ending: 'report.html', type: 'text/html', make: (_, report) => report },
   {
     label: 'Characteristics (CSV)',
     ending: 'characteristics.csv',
@@ -57,18 +58,15 @@ export class FoilReport extends LitElement {
   override willUpdate(changed: PropertyValues<this>): void {
     const before = changed.get('state') as AppState | undefined;
     const { results } = this.state;
-    if (results && before?.results !== results) this.document = reportHtml(results);
+    if (!results || before?.results === results) return;
+    this.document = reportHtml(results, { plan: usedPlan(this.state), date: `${new Date().toISOString().slice(0, 16)}Z` });
   }
 
   private download(output: Output): void {
     const { results } = this.state;
     if (!results) return;
-    const url = URL.createObjectURL(new Blob([output.make(results)], { type: output.type }));
-    const link = document.createElement('a');
-    link.href = url;
-    link.download = `${outputName(results)}-${output.ending}`;
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(url), 10_000);
+    const text = output.make(results, this.document);
+    saveFile(`${outputName(results, usedPlan(this.state))}-${output.ending}`, new Blob([text], { type: output.type }));
   }
 
   override render(): TemplateResult {

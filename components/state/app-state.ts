@@ -1,4 +1,5 @@
 import type { Progress } from '../../src/model/context.ts';
+import type { Plan } from '../../src/model/plan.ts';
 import type { Results } from '../../src/model/results.ts';
 import type { LengthUnit } from '../../src/model/shape.ts';
 import type { Drawing, InspectInput } from '../../src/pipeline.ts';
@@ -82,6 +83,13 @@ export const INITIAL_STATE: AppState = {
 };
 
 export const filesOf = (state: AppState, role: Role): FileEntry[] => state.files.filter((f) => f.role === role);
+
+/** The plan that is open, as far as the results were judged by it; null without one. */
+export function usedPlan(state: AppState): Plan | null {
+  const found = filesOf(state, 'plan')[0]?.plan ?? null;
+  const judged = state.results?.inputs.plan;
+  return found !== null && (state.results === null || judged?.sha256 === found.sha256) ? found.plan : null;
+}
 
 /** True while a shape file does not say its unit and the user has not chosen one. */
 export const needsUnit = (file: FileEntry): boolean =>

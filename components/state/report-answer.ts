@@ -1,3 +1,4 @@
+import type { Plan } from '../../src/model/plan.ts';
 import type { Answer, Results } from '../../src/model/results.ts';
 
 /** At most this many characteristic numbers are named. */
@@ -19,8 +20,15 @@ export function reportAnswer(results: Results): Answer {
   return { text: `The table of ${count} is complete except ${word} ${named}: ${lacking} not measured.`, verdict };
 }
 
+/** Part and serial as the plan states them; null when it names neither. */
+export function partName(plan: Plan | null): string | null {
+  const part = plan?.part?.number ?? plan?.part?.name;
+  const named = [part, plan?.serial ? `serial ${plan.serial}` : undefined].filter((word) => word !== undefined);
+  return named.length === 0 ? null : named.join(', ');
+}
+
 /** File name stem of the outputs: part and serial where known, else the measured file. */
-export function outputName(results: Results): string {
-  const measured = results.inputs.measured?.[0]?.name ?? 'results';
-  return measured.replace(/\.[^.]+$/, '').replace(/[^\w.-]+/g, '-');
+export function outputName(results: Results, plan: Plan | null): string {
+  const measured = (results.inputs.measured?.[0]?.name ?? 'results').replace(/\.[^.]+$/, '');
+  return (partName(plan) ?? measured).replace(/[^\w.-]+/g, '-');
 }

@@ -5,7 +5,7 @@ import { resultsToJson } from '../report/results-json.ts';
 import type { Command } from './command.ts';
 import { exitCodeOf } from './exit-code.ts';
 import { inspectText } from './inspect-text.ts';
-import { nameFile } from './name-file.ts';
+import { nameFile } from '../worker/name-file.ts';
 import { MEASURE_OPTIONS, oneOf, THREAD_OPTION, threadsOf, UNIT_OPTION, unitOf } from './options.ts';
 import { readPlanFile, readShapeFile } from './read-input.ts';
 import { readPoseFile } from './read-pose.ts';

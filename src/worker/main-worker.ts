@@ -10,6 +10,7 @@ import { type InspectInput, inspect } from '../pipeline.ts';
 import { createBrowserChunkPool } from './browser-chunk-pool.ts';
 import { createDispatch, type Handlers } from './dispatch.ts';
 import type { FileHandle, FromWorker, PlanSummary, ShapeHandle, ShapeSummary, ToWorker } from './messages.ts';
+import { nameFile } from './name-file.ts';
 import { threadedFeet } from './threaded-feet.ts';
 
 /** The part of the worker's global object that is used; the core is compiled without the DOM library. */
@@ -73,6 +74,7 @@ function planSummary({ name, sha256: hash, plan }: PlanFile): PlanSummary {
   return {
     name,
     sha256: hash,
+    plan,
     part: plan.part?.number ?? plan.part?.name ?? null,
     serial: plan.serial ?? null,
     issue: plan.part?.issue ?? null,
@@ -99,7 +101,8 @@ const handlers: Handlers = {
       ...(request.acceptPose === undefined ? {} : { acceptPose: request.acceptPose }),
     };
     for (const file of request.measured) input.measured.push(await loadShape(file, context));
-    return inspect(input, { ...context, finder });
+    const names = input.measured.map(({ name }) => name);
+    return nameFile(input.nominal.name, names, () => inspect(input, { ...context, finder }));
   },
   sample: async () => (await import('./example.ts')).exampleFiles(),
   forget: async ({ keys }) => {

@@ -1,6 +1,7 @@
 import type { Warning } from '../error.ts';
 import type { StreamableBlob } from '../load/byte-source.ts';
 import type { Progress } from '../model/context.ts';
+import type { Plan } from '../model/plan.ts';
 import type { Results } from '../model/results.ts';
 import type { Box, LengthUnit } from '../model/shape.ts';
 import type { Drawing, InspectInput } from '../pipeline.ts';
@@ -39,6 +40,7 @@ export interface ShapeSummary {
 export interface PlanSummary {
   name: string;
   sha256: string;
+  plan: Plan;
   part: string | null;
   serial: string | null;
   issue: string | null;

@@ -18,7 +18,10 @@ describe('answer of the Report page', () => {
   it('carries the verdict of the sections answer', () => {
     expect(reportAnswer(results).verdict).toBe(results.answers.sections!.verdict);
   });
-  it('names files after the measured part', () => {
-    expect(outputName(results)).toBe('scan-0147');
+  it('names files after part and serial, else after the measured file', () => {
+    const plan = { schema: 'camberwright/plan', schemaVersion: 1 } as const;
+    expect(outputName(results, null)).toBe('scan-0147');
+    expect(outputName(results, plan)).toBe('scan-0147');
+    expect(outputName(results, { ...plan, part: { number: '77/31' }, serial: '0147' })).toBe('77-31-serial-0147');
   });
 });
