@@ -1,7 +1,7 @@
 import { CamberwrightError } from './error.ts';
+import { firstSections } from './first-sections.ts';
 import { fitMeasured } from './fit/fit-measured.ts';
 import { fitOutline } from './fit/fit-outline.ts';
-import type { LoftSection } from './fit/loft-surface.ts';
 import { loftSections } from './fit/nominal-blade.ts';
 import { nominalOutline } from './fit/nominal-outline.ts';
 import { findSectionEdges } from './fit/section-edges.ts';
@@ -11,18 +11,17 @@ import { wantedHeights } from './own-section.ts';
 import { relatePoints } from './relate/relate-points.ts';
 import { MAP_DEFAULTS, surfaceMap } from './relate/surface-map.ts';
 import { carryPoints } from './section/carry-points.ts';
-import { orderOutlinePoints } from './section/order-points.ts';
 import { pointsByHeight, SLAB_DEFAULTS, slabPoints } from './section/slab-points.ts';
 import { type InspectSettings, sectionId } from './settings.ts';
 import { makeNominalTarget } from './spatial/nominal-target.ts';
 
-/** First cuts of a cloud: their number, half thickness as a share of the span, and share left out at the ends. */
-const FIRST_CUTS = 17;
-const FIRST_SLAB = 0.006;
+/** Share of the span left out at both ends, and rounds of carrying all points to the cuts and fitting anew. */
 const END_SHARE = 0.01;
-/** Points of a first cut, and rounds of carrying all points to the cuts and fitting anew. */
-const FIRST_POINTS = 900;
 const CARRY_ROUNDS = 3;
+/** Share of the points at either end of the height range that may be stray. */
+const STRAY_SHARE = 5e-4;
+/** Scatter about the loft, as a share of the outline's length, beyond which the cloud is not a blade along Z. */
+const MOST_SCATTER = 0.002;
 
 /** Returns the sections of a cloud without a nominal: thin first cuts, lofted, then all points carried along that surface. */
 export async function cloudSections(
@@ -30,17 +29,13 @@ export async function cloudSections(
   settings: InspectSettings,
   context: ShapeContext,
 ): Promise<OwnSection[]> {
-  let low = Infinity;
-  let high = -Infinity;
-  for (let i = 2; i < positions.length; i += 3) {
-    low = Math.min(low, positions[i]);
-    high = Math.max(high, positions[i]);
-  }
+  const heights = Float64Array.from({ length: positions.length / 3 }, (_, i) => positions[3 * i + 2]).sort();
+  const stray = Math.floor(STRAY_SHARE * heights.length);
+  const low = heights[stray];
+  const high = heights[heights.length - 1 - stray];
   const span = high - low;
   const inset = END_SHARE * span;
-  const cuts = Array.from({ length: FIRST_CUTS }, (_, i) => low + inset + ((span - 2 * inset) * i) / (FIRST_CUTS - 1));
-  const half = Math.min(FIRST_SLAB * span, (FIRST_POINTS * span) / (positions.length / 3) / 2);
-  let own = cuts.map((height) => firstSection(positions, height, half, settings));
+  let own = firstSections(positions, low + inset, high - inset, settings);
   const slab = { ...SLAB_DEFAULTS, halfThickness: settings.slabHalfThickness };
   const related = async () => {
     const { surface } = loftSections(own);
@@ -58,6 +53,7 @@ export async function cloudSections(
     });
   }
   const { surface, relation, noise, sorted } = await related();
+  refuseScatter(noise, own[own.length >> 1].outline.period);
   return wantedHeights(low + inset, high - inset, settings).map((height) => {
     const carried = carryPoints(surface, relation, slabPoints(sorted, height, slab).pick, height);
     const outline = nominalOutline(surface, height);
@@ -70,21 +66,12 @@ export async function cloudSections(
   });
 }
 
-/** First outline of a cloud at a height: a thin slab, points moved straight to the plane, ordered and fitted. */
-function firstSection(positions: Float64Array, height: number, half: number, settings: InspectSettings): LoftSection {
-  const xy: number[] = [];
-  for (let i = 0; i < positions.length; i += 3) {
-    if (Math.abs(positions[i + 2] - height) <= half) xy.push(positions[i], positions[i + 1]);
-  }
-  if (xy.length < 48) {
-    throw new CamberwrightError('shape/no-closed-section', `Only ${xy.length / 2} points lie near height ${height}.`, {
-      where: `height ${height.toFixed(3)} mm`,
-      remedy: 'Ask for heights within the scanned span; the stacking axis must be Z.',
-    });
-  }
-  const points = Float64Array.from(xy);
-  const order = orderOutlinePoints(points);
-  const ordered = Float64Array.from(Array.from(order).flatMap((i) => [points[2 * i], points[2 * i + 1]]));
-  const { outline } = fitOutline(ordered);
-  return { id: sectionId(height), height, outline, edges: findSectionEdges(outline, settings) };
+/** @throws shape/no-closed-section when the points lie too far off the lofted surface for a blade along Z */
+function refuseScatter(noise: number, perimeter: number): void {
+  if (noise <= MOST_SCATTER * perimeter) return;
+  throw new CamberwrightError(
+    'shape/no-closed-section',
+    `The points scatter by ${noise.toPrecision(3)} mm about the surface through their own sections.`,
+    { remedy: 'Turn the cloud so that the blade stands along Z, and leave only its aerofoil in it.' },
+  );
 }
