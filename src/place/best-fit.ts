@@ -3,7 +3,7 @@ import type { Vec3 } from '../math/vec3.ts';
 import { breathe, type RunContext } from '../model/context.ts';
 import type { Pose } from '../model/pose.ts';
 import { mortonOrder } from '../spatial/morton-order.ts';
-import { type Feet, nominalFeet } from '../spatial/nominal-feet.ts';
+import { type Feet, followFeet, nominalFeet } from '../spatial/nominal-feet.ts';
 import type { NominalTarget } from '../spatial/nominal-target.ts';
 import type { Weighting } from './balance-weights.ts';
 import { nominalSize } from './coarse-pose.ts';
@@ -69,13 +69,15 @@ export interface BestFit {
 }
 
 /** Sizes of the levels before the last. */
-const LEVELS = [2_000, 20_000];
+const LEVELS = [2_000, 20_000, 100_000];
 const LEVEL_STEPS = 25;
 const GATE_SHARE = 0.01;
 /** Steps after which a level's weights and choice of points stay. */
 const SETTLING = 3;
 /** Feet nearer to an end of the span than this share of the size are left out, so that none crosses it in the last steps. */
 const END_MARGIN = 5e-5;
+/** After a step smaller than this share of the size the feet are followed instead of searched. */
+const NEAR = 1e-4;
 /** Smallest scale of the residuals, share of the size. */
 const SCALE_LEAST = 1e-6;
 /** A fit has converged when a step is below this, in lengths and radians. */
@@ -83,7 +85,7 @@ const CONVERGED = { shift: 1e-7, turn: 1e-8 };
 
 /**
  * Returns the best fit of measured points to the smooth nominal: least weighted squares of the exact signed distances,
- * by Gauss-Newton steps with the exact exponential update on 2 000, 20 000, then all points. Huber's weights lead to the
+ * by Gauss-Newton steps with the exact exponential update on 2 000, 20 000, 100 000, then all points. Huber's weights lead to the
  * first optimum, Tukey's from there on. Points at an end of the span or beyond the gate are left out. The sums run in a
  * fixed order, so the answer does not depend on how `relate` spreads its work.
  *
@@ -124,7 +126,8 @@ export async function bestFit(
     let lastShift = 0;
     for (let step = 0; step < (last && rank > 0 ? settings.steps : LEVEL_STEPS) && !converged; step++) {
       moveLevel(level, correction, pivot);
-      await relate(level.moved, level.feet, rank === 0 && !stays ? 2 * gate : gate);
+      if (step > 0 && lastShift < NEAR * size) followFeet(target, level.moved, 0, level.feet.border.length, level.feet);
+      else await relate(level.moved, level.feet, rank === 0 && !stays ? 2 * gate : gate);
       await breathe(context);
       if (settled < settling) {
         const margin = Math.max(END_MARGIN * size, 2 * lastShift);
@@ -154,7 +157,7 @@ export async function bestFit(
       const shift = Math.hypot(plain[0], plain[1], plain[2]);
       lastShift = shift;
       const turn = Math.hypot(plain[3], plain[4], plain[5]);
-      const loose = last ? 1 : 1e3;
+      const loose = last ? 1 : rank === sizes.length - 2 ? 10 : 1e3;
       if (shift < loose * CONVERGED.shift * level.length && turn < loose * CONVERGED.turn) {
         if (robust === settings.robust) converged = true;
         else {

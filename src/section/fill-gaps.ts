@@ -21,6 +21,9 @@ const END_POINTS = 12;
  */
 export function fillGaps(surface: NominalSurface, section: CarriedSection, gaps: readonly OutlineGap[]): FilledSection {
   const { columns, orientation } = surface;
+  if (gaps.length === 0 && orientation > 0) {
+    return { points: section.points, u: section.u, standIn: new Uint8Array(section.u.length) };
+  }
   const low = columns[0];
   const turn = columns[columns.length - 1] - low;
   const entries: { u: number; x: number; y: number; standIn: number }[] = [];

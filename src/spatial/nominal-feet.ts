@@ -100,13 +100,32 @@ export function nominalFeet(
       const u0 = vertexU[a] + v * (vertexU[b] - vertexU[a]) + w * (vertexU[c] - vertexU[a]);
       const z0 = vertexHeight[a] + v * (vertexHeight[b] - vertexHeight[a]) + w * (vertexHeight[c] - vertexHeight[a]);
       footOnSurface(surface, local[k * 3], local[k * 3 + 1], local[k * 3 + 2], u0, z0, scratch, foot);
-      feet.u[i] = foot[0];
-      feet.height[i] = foot[1];
-      feet.deviation[i] = foot[2];
-      feet.normal[i * 3] = foot[3];
-      feet.normal[i * 3 + 1] = foot[4];
-      feet.normal[i * 3 + 2] = foot[5];
-      feet.border[i] = foot[6];
+      writeFoot(feet, i, foot);
     }
   }
+}
+
+/**
+ * Brings feet up to date after the points have moved a little: Newton's method from the feet of before, without a
+ * search. Points without a foot stay without one.
+ */
+export function followFeet(target: NominalTarget, points: Float64Array, from: number, to: number, feet: Feet): void {
+  const scratch = footScratch();
+  const foot = new Float64Array(FOOT_SIZE);
+  for (let i = from; i < to; i++) {
+    if (feet.border[i] === FOOT_NONE) continue;
+    const { u, height } = feet;
+    footOnSurface(target.surface, points[3 * i], points[3 * i + 1], points[3 * i + 2], u[i], height[i], scratch, foot);
+    writeFoot(feet, i, foot);
+  }
+}
+
+function writeFoot(feet: Feet, i: number, foot: Float64Array): void {
+  feet.u[i] = foot[0];
+  feet.height[i] = foot[1];
+  feet.deviation[i] = foot[2];
+  feet.normal[i * 3] = foot[3];
+  feet.normal[i * 3 + 1] = foot[4];
+  feet.normal[i * 3 + 2] = foot[5];
+  feet.border[i] = foot[6];
 }

@@ -62,59 +62,45 @@ export function evaluateCell(
   const g1 = (6 * t - 4) / hz;
   const g3 = (6 * t - 2) / hz;
 
-  const width = columns.length * 8;
-  let qx = 0;
-  let qy = 0;
-  let qux = 0;
-  let quy = 0;
-  let quux = 0;
-  let quuy = 0;
-  let qzx = 0;
-  let qzy = 0;
-  let quzx = 0;
-  let quzy = 0;
-  let qzzx = 0;
-  let qzzy = 0;
-  for (let side = 0; side < 2; side++) {
-    const n = (row + side) * width + column * 8;
-    const value = side === 0 ? b0 : b2;
-    const slope = side === 0 ? b1 : b3;
-    const valueD = side === 0 ? f0 : -f0;
-    const slopeD = side === 0 ? f1 : f3;
-    const valueDD = side === 0 ? g0 : -g0;
-    const slopeDD = side === 0 ? g1 : g3;
-    for (let c = 0; c < 2; c++) {
-      const p0 = nodes[n + c];
-      const p1 = nodes[n + 8 + c];
-      const m0 = nodes[n + 2 + c];
-      const m1 = nodes[n + 10 + c];
-      const v = a0 * p0 + a1 * m0 + a2 * p1 + a3 * m1;
-      const vu = d0 * (p0 - p1) + d1 * m0 + d3 * m1;
-      const vuu = e0 * (p0 - p1) + e1 * m0 + e3 * m1;
-      const r0 = nodes[n + 4 + c];
-      const r1 = nodes[n + 12 + c];
-      const k0 = nodes[n + 6 + c];
-      const k1 = nodes[n + 14 + c];
-      const w = a0 * r0 + a1 * k0 + a2 * r1 + a3 * k1;
-      const wu = d0 * (r0 - r1) + d1 * k0 + d3 * k1;
-      const wuu = e0 * (r0 - r1) + e1 * k0 + e3 * k1;
-      if (c === 0) {
-        qx += value * v + slope * w;
-        qux += value * vu + slope * wu;
-        quux += value * vuu + slope * wuu;
-        qzx += valueD * v + slopeD * w;
-        quzx += valueD * vu + slopeD * wu;
-        qzzx += valueDD * v + slopeDD * w;
-      } else {
-        qy += value * v + slope * w;
-        quy += value * vu + slope * wu;
-        quuy += value * vuu + slope * wuu;
-        qzy += valueD * v + slopeD * w;
-        quzy += valueD * vu + slopeD * wu;
-        qzzy += valueDD * v + slopeDD * w;
-      }
-    }
-  }
+  // Along the outline at the lower (l) and upper (h) row: values, z slopes and their u derivatives; then across rows.
+  const at = (row * columns.length + column) * 8;
+  const up = at + columns.length * 8;
+  const lx = a0 * nodes[at] + a1 * nodes[at + 2] + a2 * nodes[at + 8] + a3 * nodes[at + 10];
+  const lxu = d0 * (nodes[at] - nodes[at + 8]) + d1 * nodes[at + 2] + d3 * nodes[at + 10];
+  const lxuu = e0 * (nodes[at] - nodes[at + 8]) + e1 * nodes[at + 2] + e3 * nodes[at + 10];
+  const lxz = a0 * nodes[at + 4] + a1 * nodes[at + 6] + a2 * nodes[at + 12] + a3 * nodes[at + 14];
+  const lxzu = d0 * (nodes[at + 4] - nodes[at + 12]) + d1 * nodes[at + 6] + d3 * nodes[at + 14];
+  const lxzuu = e0 * (nodes[at + 4] - nodes[at + 12]) + e1 * nodes[at + 6] + e3 * nodes[at + 14];
+  const ly = a0 * nodes[at + 1] + a1 * nodes[at + 3] + a2 * nodes[at + 9] + a3 * nodes[at + 11];
+  const lyu = d0 * (nodes[at + 1] - nodes[at + 9]) + d1 * nodes[at + 3] + d3 * nodes[at + 11];
+  const lyuu = e0 * (nodes[at + 1] - nodes[at + 9]) + e1 * nodes[at + 3] + e3 * nodes[at + 11];
+  const lyz = a0 * nodes[at + 5] + a1 * nodes[at + 7] + a2 * nodes[at + 13] + a3 * nodes[at + 15];
+  const lyzu = d0 * (nodes[at + 5] - nodes[at + 13]) + d1 * nodes[at + 7] + d3 * nodes[at + 15];
+  const lyzuu = e0 * (nodes[at + 5] - nodes[at + 13]) + e1 * nodes[at + 7] + e3 * nodes[at + 15];
+  const hx = a0 * nodes[up] + a1 * nodes[up + 2] + a2 * nodes[up + 8] + a3 * nodes[up + 10];
+  const hxu = d0 * (nodes[up] - nodes[up + 8]) + d1 * nodes[up + 2] + d3 * nodes[up + 10];
+  const hxuu = e0 * (nodes[up] - nodes[up + 8]) + e1 * nodes[up + 2] + e3 * nodes[up + 10];
+  const hxz = a0 * nodes[up + 4] + a1 * nodes[up + 6] + a2 * nodes[up + 12] + a3 * nodes[up + 14];
+  const hxzu = d0 * (nodes[up + 4] - nodes[up + 12]) + d1 * nodes[up + 6] + d3 * nodes[up + 14];
+  const hxzuu = e0 * (nodes[up + 4] - nodes[up + 12]) + e1 * nodes[up + 6] + e3 * nodes[up + 14];
+  const hy = a0 * nodes[up + 1] + a1 * nodes[up + 3] + a2 * nodes[up + 9] + a3 * nodes[up + 11];
+  const hyu = d0 * (nodes[up + 1] - nodes[up + 9]) + d1 * nodes[up + 3] + d3 * nodes[up + 11];
+  const hyuu = e0 * (nodes[up + 1] - nodes[up + 9]) + e1 * nodes[up + 3] + e3 * nodes[up + 11];
+  const hyz = a0 * nodes[up + 5] + a1 * nodes[up + 7] + a2 * nodes[up + 13] + a3 * nodes[up + 15];
+  const hyzu = d0 * (nodes[up + 5] - nodes[up + 13]) + d1 * nodes[up + 7] + d3 * nodes[up + 15];
+  const hyzuu = e0 * (nodes[up + 5] - nodes[up + 13]) + e1 * nodes[up + 7] + e3 * nodes[up + 15];
+  const qx = b0 * lx + b1 * lxz + b2 * hx + b3 * hxz;
+  const qux = b0 * lxu + b1 * lxzu + b2 * hxu + b3 * hxzu;
+  const quux = b0 * lxuu + b1 * lxzuu + b2 * hxuu + b3 * hxzuu;
+  const qzx = f0 * (lx - hx) + f1 * lxz + f3 * hxz;
+  const quzx = f0 * (lxu - hxu) + f1 * lxzu + f3 * hxzu;
+  const qzzx = g0 * (lx - hx) + g1 * lxz + g3 * hxz;
+  const qy = b0 * ly + b1 * lyz + b2 * hy + b3 * hyz;
+  const quy = b0 * lyu + b1 * lyzu + b2 * hyu + b3 * hyzu;
+  const quuy = b0 * lyuu + b1 * lyzuu + b2 * hyuu + b3 * hyzuu;
+  const qzy = f0 * (ly - hy) + f1 * lyz + f3 * hyz;
+  const quzy = f0 * (lyu - hyu) + f1 * lyzu + f3 * hyzu;
+  const qzzy = g0 * (ly - hy) + g1 * lyz + g3 * hyz;
 
   const { twist, twistSlope, centreX, centreY, centreXSlope, centreYSlope } = surface;
   const r = row;
@@ -171,7 +157,7 @@ export function placeNormal(surface: NominalSurface, place: Float64Array, normal
   const nx = place[4] * place[8] - place[5] * place[7];
   const ny = place[5] * place[6] - place[3] * place[8];
   const nz = place[3] * place[7] - place[4] * place[6];
-  const scale = sign / Math.hypot(nx, ny, nz);
+  const scale = sign / Math.sqrt(nx * nx + ny * ny + nz * nz);
   normal[at] = nx * scale;
   normal[at + 1] = ny * scale;
   normal[at + 2] = nz * scale;

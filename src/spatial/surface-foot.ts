@@ -11,6 +11,8 @@ export const FOOT_AT_END = 1;
 export const FOOT_NONE = 2;
 
 const MAX_STEPS = 30;
+/** Last Newton step as a share of the turn and the span; what is left of the error is about its square over the radius. */
+const SETTLED = 3e-8;
 /** Heights within this share of the span of an end are at the end. */
 const END_MARGIN = 1e-10;
 
@@ -41,7 +43,7 @@ export function footOnSurface(
   out: Float64Array,
 ): void {
   const { columns, heights } = surface;
-  const place = scratch.place;
+  let { place, other } = scratch;
   const uMin = columns[0];
   const uMax = columns[columns.length - 1];
   const turn = uMax - uMin;
@@ -52,8 +54,10 @@ export function footOnSurface(
   let row = intervalOf(heights, z);
   let column = intervalOf(columns, Math.min(Math.max(u0, uMin), uMax));
   let u = Math.min(Math.max(u0, columns[column]), columns[column + 1]);
-  let [low, high] = stretchOf(columns, column);
   const wraps = surface.closedSmoothly;
+  // A smooth outline is one stretch; finding it would be most of the work.
+  let low = wraps ? uMin : stretchStart(columns, column);
+  let high = wraps ? uMax : stretchEnd(columns, column);
   let crossed = false;
   let atCorner = false;
   evaluateCell(surface, column, row, u, z, place);
@@ -86,7 +90,8 @@ export function footOnSurface(
         if (next !== null) {
           column = next.column;
           u = next.u;
-          [low, high] = stretchOf(columns, column);
+          low = stretchStart(columns, column);
+          high = stretchEnd(columns, column);
           evaluateCell(surface, column, row, u, z, place);
           continue;
         }
@@ -103,7 +108,8 @@ export function footOnSurface(
       dzStep = (-gz * huu + gu * huz) / det;
     }
     if (!pinnedU) atCorner = false;
-    // A step along the outline larger than a local radius leaves the basin of the foot.
+    // A step below rounding's reach is taken unseen: the distance no longer tells.
+    const isLast = Math.abs(du) < SETTLED * turn && Math.abs(dzStep) < SETTLED * (zMax - zMin);
     const before = dx * dx + dy * dy + dz * dz;
     let share = 1;
     let accepted = false;
@@ -122,26 +128,27 @@ export function footOnSurface(
         while (columns[columnNext] >= high) columnNext--;
       }
       const rowNext = near(heights, row, zn);
-      evaluateCell(surface, columnNext, rowNext, un, zn, scratch.other);
-      const ex = scratch.other[0] - px;
-      const ey = scratch.other[1] - py;
-      const ez = scratch.other[2] - pz;
-      if (ex * ex + ey * ey + ez * ez <= before * (1 + 1e-14) + 1e-24) {
+      evaluateCell(surface, columnNext, rowNext, un, zn, other);
+      const ex = other[0] - px;
+      const ey = other[1] - py;
+      const ez = other[2] - pz;
+      if (isLast || ex * ex + ey * ey + ez * ez <= before) {
         accepted = true;
         dzStep = zn - z;
         u = un;
         z = zn;
         column = columnNext;
         row = rowNext;
-        place.set(scratch.other);
+        const seen = place;
+        place = other;
+        other = seen;
         break;
       }
       share *= 0.5;
     }
-    if (!accepted) break;
-    if (Math.abs(share * du) < 1e-11 * turn && Math.abs(dzStep) < 1e-11 * (zMax - zMin)) break;
+    if (!accepted || isLast) break;
   }
-  finish(surface, px, py, pz, u, z, atCorner, column, row, scratch, out);
+  finish(surface, px, py, pz, u, z, atCorner, column, row, place, other, out);
 }
 
 /** Signs the distance, sets the kind and writes the foot. */
@@ -155,15 +162,15 @@ function finish(
   atCorner: boolean,
   column: number,
   row: number,
-  scratch: FootScratch,
+  place: Float64Array,
+  other: Float64Array,
   out: Float64Array,
 ): void {
   const { columns, heights, orientation } = surface;
-  const place = scratch.place;
   let nx = orientation * (place[4] * place[8]);
   let ny = orientation * (-place[3] * place[8]);
   let nz = orientation * (place[3] * place[7] - place[4] * place[6]);
-  let scale = 1 / Math.hypot(nx, ny, nz);
+  let scale = 1 / Math.sqrt(nx * nx + ny * ny + nz * nz);
   nx *= scale;
   ny *= scale;
   nz *= scale;
@@ -173,12 +180,11 @@ function finish(
   if (atCorner) {
     const next = neighbourCorner(columns, u, Math.abs(u - columns[column]) < Math.abs(u - columns[column + 1]));
     if (next !== null) {
-      const other = scratch.other;
       evaluateCell(surface, next.column, row, next.u, z, other);
       const mx = orientation * other[4];
       const my = -orientation * other[3];
       const mz = orientation * (other[3] * other[7] - other[4] * other[6]);
-      scale = 1 / Math.hypot(mx, my, mz);
+      scale = 1 / Math.sqrt(mx * mx + my * my + mz * mz);
       nx += mx * scale;
       ny += my * scale;
       nz += mz * scale;
@@ -189,7 +195,7 @@ function finish(
     }
   }
   const along = dx * nx + dy * ny + dz * nz;
-  const distance = Math.hypot(dx, dy, dz);
+  const distance = Math.sqrt(dx * dx + dy * dy + dz * dz);
   const zMin = heights[0];
   const zMax = heights[heights.length - 1];
   const slack = dx * place[6] + dy * place[7] + dz * place[8];
@@ -214,13 +220,18 @@ function near(grid: Float64Array, start: number, value: number): number {
   return intervalOf(grid, value);
 }
 
-/** Ends of the stretch between corners that holds a column interval. */
-function stretchOf(columns: Float64Array, column: number): [number, number] {
+/** Where the stretch between corners that holds a column interval begins. */
+function stretchStart(columns: Float64Array, column: number): number {
   let low = column;
   while (low > 0 && columns[low - 1] < columns[low]) low--;
+  return columns[low];
+}
+
+/** Where it ends. */
+function stretchEnd(columns: Float64Array, column: number): number {
   let high = column + 1;
   while (high < columns.length - 1 && columns[high + 1] > columns[high]) high++;
-  return [columns[low], columns[high]];
+  return columns[high];
 }
 
 /** The first cell beyond a corner at position `u`, seen from its left or right; wraps over the trailing edge. */
