@@ -24,20 +24,22 @@ export async function benchInspect(rounds: number): Promise<void> {
   const blade = deform(nominalBlade(), { twistDeg: [0, 0.2], bow: [0, 0.06], thickness: [0.03] });
   const pose = poseOf([20, -40, 100], [30, 10, -50]);
   writeFileSync(scan, writePly(makeScan({ blade, points: COUNT, seed: 7, noise: 0.005, outliers: 0.001, pose }).cloud));
-  const program = new URL('./main.js', import.meta.url).href;
+  const built = new URL('./main.js', import.meta.url).href;
   const rows: string[][] = [['', 'median s', 'range s', 'peak memory MB']];
   for (const threads of ['1', '2']) {
     const seconds: number[] = [];
     let memory = 0;
     for (let round = 0; round < rounds; round++) {
       const args = ['inspect', nominal, scan, '--out', join(folder, `out-${threads}`), '--threads', threads, '--quiet'];
-      const code = `process.argv.push(...${JSON.stringify(args)});
+      const program = join(folder, 'run.mjs');
+      writeFileSync(
+        program,
+        `process.argv = [process.argv[0], 'camberwright', ...${JSON.stringify(args)}];
         process.on('exit', () => process.stdout.write('\\npeak ' + process.resourceUsage().maxRSS));
-        await import(${JSON.stringify(program)});`;
+        await import(${JSON.stringify(built)});`,
+      );
       const start = performance.now();
-      const { stdout } = await run(process.execPath, ['--input-type=module', '-e', code, 'inspect'], {
-        maxBuffer: 1 << 26,
-      }).catch((error: { stdout: string }) => error);
+      const { stdout } = await run(process.execPath, [program], { maxBuffer: 1 << 26 });
       seconds.push((performance.now() - start) / 1000);
       memory = Math.max(memory, Number(/peak (\d+)/.exec(stdout)?.[1] ?? Number.NaN) / 1024);
     }
