@@ -1,4 +1,3 @@
-import { medianInPlace } from '../math/median.ts';
 import type { Outline } from '../model/outline.ts';
 import { curvatureAt } from './outline-evaluate.ts';
 
@@ -6,8 +5,6 @@ import { curvatureAt } from './outline-evaluate.ts';
 const OF_PERIMETER = 0.005;
 const OF_TURN = (15 * Math.PI) / 180;
 const OF_SPACING = 15;
-/** Steps below this share of the perimeter are never looked at. */
-const LEAST_SHARE = 1e-5;
 const NEIGHBOURS = 10;
 
 /**
@@ -24,9 +21,7 @@ export function dataGaps(outline: Outline, parameters: Float64Array): [number, n
   }
   const gaps: [number, number][] = [];
   for (let i = 0; i < count; i++) {
-    if (spacing[i] <= LEAST_SHARE * outline.period) continue;
-    const chance = OF_SPACING * Math.max(medianBeside(spacing, i, -1), medianBeside(spacing, i, 1));
-    if (spacing[i] <= chance) continue;
+    if (!standsOut(spacing, i, -1) || !standsOut(spacing, i, 1)) continue;
     let bend = 0;
     for (const part of [0.25, 0.5, 0.75]) {
       bend = Math.max(bend, Math.abs(curvatureAt(outline, sorted[i] + part * spacing[i])));
@@ -37,9 +32,12 @@ export function dataGaps(outline: Outline, parameters: Float64Array): [number, n
   return gaps;
 }
 
-/** Median of the steps just before (−1) or after (+1) step `i`. */
-function medianBeside(spacing: Float64Array, i: number, way: -1 | 1): number {
+/** True when most of the steps just before (−1) or after (+1) step `i` are shorter than a fifteenth of it. */
+function standsOut(spacing: Float64Array, i: number, way: -1 | 1): boolean {
   const count = spacing.length;
-  const near = Float64Array.from({ length: NEIGHBOURS }, (_, j) => spacing[(i + way * (j + 1) + count) % count]);
-  return medianInPlace(near);
+  let shorter = 0;
+  for (let j = 1; j <= NEIGHBOURS; j++) {
+    if (OF_SPACING * spacing[(i + way * j + NEIGHBOURS * count) % count] < spacing[i]) shorter++;
+  }
+  return 2 * shorter > NEIGHBOURS;
 }

@@ -18,6 +18,8 @@ export interface GuideOutline {
 const NOISE_FREE = 1e-3;
 /** Places of a given guide, in noise widths apart, that its bends are taken from. */
 const PLACE_STEP = 8;
+/** Share of the length by which a guide may be longer than the polygon through its places. */
+const ROUGH = 0.002;
 
 /**
  * Returns a first outline through the means of short blocks of points: free of most noise, a few noise widths off at
@@ -52,8 +54,11 @@ function everyPoint(nodes: Float64Array, corners: readonly number[]): PointBlock
   return { nodes, sizes: ones, lengths: ones, corners: [...corners], firsts: Float64Array.from(ones.keys()) };
 }
 
-/** Returns a given outline as a guide: bends within noise of straight are taken for roughness. */
-export function givenGuide(outline: Outline, sigma: number): GuideOutline {
+/**
+ * Returns a given outline as a guide, bends within noise of straight taken for roughness; null when it is too rough: its
+ * length is more than that of the polygon through places eight noise widths apart.
+ */
+export function givenGuide(outline: Outline, sigma: number): GuideOutline | null {
   const arc = outlineArc(outline);
   const perimeter = arc.length[arc.length.length - 1];
   const corners = new Set(outline.corners);
@@ -71,6 +76,7 @@ export function givenGuide(outline: Outline, sigma: number): GuideOutline {
     outline,
     Float64Array.from(picked, (i) => arc.at[i]),
   );
+  if (perimeter > (1 + ROUGH) * chordParameters(nodes).period) return null;
   const noise = new Float64Array(picked.length).fill(sigma);
   const curvature = nodeCurvature(nodes, at, noise, perimeter, nodeCorners);
   return { outline, bends: nodeBends(curvature, at, noise, perimeter), starts: null };

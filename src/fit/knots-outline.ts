@@ -1,3 +1,4 @@
+import { lowerBound } from '../math/lower-bound.ts';
 import type { Bends } from './node-bends.ts';
 import { arcLengthAt, type OutlineArc } from './outline-arc.ts';
 
@@ -133,25 +134,20 @@ export function populatedKnots(
   longest: number,
 ): Float64Array {
   const sorted = at.slice().sort();
-  const count = sorted.length;
-  const before = (t: number) => {
-    let low = 0;
-    let high = count;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (sorted[middle] < t) low = middle + 1;
-      else high = middle;
-    }
-    return low;
-  };
-  const thin = (from: number, to: number) => before(to) - before(from) < points && to - from <= longest;
-  const fixed = new Set([knots[0], ...corners]);
+  const held = (from: number, to: number) => lowerBound(sorted, to) - lowerBound(sorted, from);
+  const end = knots[0] + period;
+  const fixed = new Set([knots[0], end, ...corners]);
   const kept: number[] = [];
-  for (const knot of [...knots, knots[0] + period]) {
-    const last = knot === knots[0] + period || fixed.has(knot);
-    const end = kept.length - 1;
-    if (!last && thin(kept[end], knot)) continue;
-    if (last && end > 0 && !fixed.has(kept[end]) && thin(kept[end], knot)) kept.pop();
+  for (let k = 0; k <= knots.length; k++) {
+    const knot = k < knots.length ? knots[k] : end;
+    const last = kept[kept.length - 1];
+    if (kept.length > 0 && knot > last && knot - last <= longest && held(last, knot) < points) {
+      // A span too few joins the neighbour that holds fewer points, so that a dense edge keeps its own knots.
+      const before = fixed.has(last) ? Infinity : held(kept[kept.length - 2], last);
+      const after = fixed.has(knot) ? Infinity : held(knot, k + 1 < knots.length ? knots[k + 1] : end);
+      if (after < before) continue;
+      if (before < Infinity) kept.pop();
+    }
     kept.push(knot);
   }
   kept.pop();

@@ -120,7 +120,7 @@ export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' |
     const system = splineSystem(closed, state.points, parameters, normals, state.weights);
     if (round < KNOT_ROUNDS - 1) smoothing = spanSmoothing(closed, smooth, count / period, FIRST_STRENGTH);
     else if (!settled) {
-      const choice = chooseSmoothing(system, smooth, count / period, state.weights, state.sigma, tangential);
+      const choice = chooseSmoothing(system, smooth, count / period, state.sigma, tangential);
       if (before && !(choice.cost < before.cost)) {
         ({ knots, smooth } = before);
         inserts = INSERT_ROUNDS;

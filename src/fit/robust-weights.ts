@@ -1,3 +1,5 @@
+import { MAD_TO_SIGMA, medianInPlace } from '../math/median.ts';
+
 /** Tuning constants for 95 % efficiency under normal noise (Huber 1981; Beaton & Tukey, Technometrics 16, 1974). */
 const HUBER = 1.345;
 const TUKEY = 4.685;
@@ -9,8 +11,7 @@ export function medianScale(values: Float64Array): number {
   if (values.length === 0) return 0;
   const sizes = new Float64Array(values.length);
   for (let i = 0; i < sizes.length; i++) sizes[i] = Math.abs(values[i]);
-  sizes.sort();
-  return 1.4826022185056018 * sizes[sizes.length >> 1];
+  return MAD_TO_SIGMA * medianInPlace(sizes);
 }
 
 /**

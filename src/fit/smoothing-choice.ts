@@ -1,7 +1,7 @@
 import { inverseCyclic } from '../math/banded-cyclic.ts';
 import type { ClosedKnots } from './closed-basis.ts';
 import { type FeatureSize, featureAt } from './knots-outline.ts';
-import { effectiveParameters, normalResiduals, type SplineSystem, solveSpline } from './spline-system.ts';
+import { effectiveParameters, normalSquares, type SplineSystem, solveSpline } from './spline-system.ts';
 
 /** Search range of the dimensionless strength, decades; below the least the knots would be free to swing. */
 const LEAST = -5;
@@ -45,18 +45,16 @@ export function chooseSmoothing(
   system: SplineSystem,
   feature: FeatureSize,
   density: number,
-  weights: Float64Array,
   sigma: number,
   tangential: number,
 ): Smoothing {
-  const residuals = new Float64Array(weights.length);
   const best = { decade: MOST, power: FIRST_POWER, cost: Number.POSITIVE_INFINITY };
   const smoothing = (decade: number, power: number) =>
     spanSmoothing(system.closed, feature, density, 10 ** decade, power);
   const consider = (decade: number, power: number) => {
     const solution = decade >= LEAST ? solveSpline(system, smoothing(decade, power), tangential) : null;
     if (!solution) return false;
-    const sum = normalResiduals(system, solution.controls, weights, residuals);
+    const sum = normalSquares(system, solution.controls);
     let trace = 0;
     for (const part of effectiveParameters(system, inverseCyclic(solution.factor))) trace += part;
     const cost = sum / (sigma * sigma) + 2 * trace;

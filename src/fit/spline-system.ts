@@ -22,6 +22,8 @@ export interface SplineSystem {
   /** Unit normals at the feet, x0, y0, … */
   normals: Float64Array;
   sums: Float64Array;
+  /** Weighted sum of squares of the points' normal components. */
+  square: number;
 }
 
 /**
@@ -42,6 +44,7 @@ export function splineSystem(
   const span = new Int32Array(count);
   const basis = new Float64Array(4 * count);
   const sums = new Float64Array(closed.knots.length * SPAN_SUMS);
+  let square = 0;
   for (let i = 0; i < count; i++) {
     const k = knotSpan(closed, parameters[i]);
     span[i] = k;
@@ -56,6 +59,7 @@ export function splineSystem(
     const xy = nx * ny;
     const yy = ny * ny;
     const off = nx * x + ny * y;
+    square += w * off * off;
     let at = k * SPAN_SUMS;
     for (let a = 0; a < 4; a++) {
       const wa = w * basis[4 * i + a];
@@ -77,7 +81,7 @@ export function splineSystem(
       at += 4;
     }
   }
-  return { closed, points, parameters, span, basis, normals, sums };
+  return { closed, points, parameters, span, basis, normals, sums, square };
 }
 
 /** The solved step: control points interleaved x0, y0, x1, …, and the factor of the normal matrix. */
@@ -153,6 +157,33 @@ export function normalResiduals(
     sum += weights[i] * out[i] * out[i];
   }
   return sum;
+}
+
+/** Returns the weighted sum of squares of the normal residuals from the sums alone, whatever the number of points. */
+export function normalSquares(system: SplineSystem, controls: Float64Array): number {
+  const n = system.closed.knots.length;
+  const { sums } = system;
+  let sum = system.square;
+  for (let k = 0, at = 0; k < n; k++) {
+    for (let a = 0; a < 4; a++) {
+      const i = 2 * ((k - 3 + a + n) % n);
+      for (let b = a; b < 4; b++) {
+        const j = 2 * ((k - 3 + b + n) % n);
+        const part =
+          sums[at] * controls[i] * controls[j] +
+          sums[at + 1] * (controls[i] * controls[j + 1] + controls[i + 1] * controls[j]) +
+          sums[at + 2] * controls[i + 1] * controls[j + 1];
+        sum += a === b ? part : 2 * part;
+        at += 4;
+      }
+    }
+    for (let a = 0; a < 4; a++) {
+      const i = 2 * ((k - 3 + a + n) % n);
+      sum -= 2 * (sums[at] * controls[i] + sums[at + 1] * controls[i + 1]);
+      at += 4;
+    }
+  }
+  return Math.max(0, sum);
 }
 
 /** Returns the effective number of parameters in the normal direction, a span each: trace of data matrix × inverse matrix. */
