@@ -9,9 +9,8 @@ export const appStyles = css`
   }
   header {
     display: flex;
-    flex-wrap: wrap;
     align-items: center;
-    gap: 4px 26px;
+    gap: 4px clamp(10px, 2vw, 26px);
     padding: 0 clamp(12px, 2.2vw, 32px);
     border-bottom: 1px solid var(--foil-edge);
     min-height: 52px;
@@ -42,25 +41,35 @@ export const appStyles = css`
   nav button:focus-visible {
     outline-offset: -4px;
   }
+  .status {
+    flex: 1 1 0;
+    min-width: 0;
+    overflow: hidden;
+    text-overflow: ellipsis;
+    white-space: nowrap;
+    text-align: right;
+  }
   .tools {
     margin-left: auto;
     display: flex;
-    flex-wrap: wrap;
     align-items: center;
     gap: var(--foil-gap);
   }
-  .tools select,
   .tools button {
     border-color: transparent;
     background: transparent;
   }
-  .tools select:hover,
   .tools button:hover {
     border-color: var(--foil-edge);
   }
-  .tools option {
-    background: var(--foil-page);
-    color: var(--foil-ink);
+  @media (max-width: 640px) {
+    header {
+      flex-wrap: wrap;
+    }
+    nav {
+      order: 1;
+      flex: 1 1 100%;
+    }
   }
   main {
     flex: 1;

@@ -1,6 +1,6 @@
 import type { LengthUnit } from '../src/model/shape.ts';
 import type { Motion } from './controls/words.ts';
-import type { Page, Role, Settings } from './state/app-state.ts';
+import type { Page, Preferences, Role, Settings } from './state/app-state.ts';
 import type { Selection } from './state/selection.ts';
 
 /** Every event of the app and what it carries. They bubble, cross shadow roots and follow user input only. */
@@ -19,6 +19,7 @@ export interface FoilEvents {
   'foil-clear': null;
   'foil-filter': { filter: string };
   'foil-copy': { text: string };
+  'foil-preferences': Partial<Preferences>;
   'foil-lock': { motion: Motion; locked: boolean };
   'foil-remedy': { remedy: string };
   'foil-magnification': { magnification: number };

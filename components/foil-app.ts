@@ -8,13 +8,13 @@ import { areasIn, areaWithFocus, firstControl } from './focus-areas.ts';
 import {
   type AppState,
   changeSettings,
-  type Density,
   INITIAL_STATE,
   type Page,
   type Preferences,
-  type Theme,
+  usedPlan,
 } from './state/app-state.ts';
 import { DEFAULT_VIEW, type View, viewContext } from './state/context.ts';
+import { partName } from './state/report-answer.ts';
 import { stepWorst } from './state/selection.ts';
 import { createSession, type Session } from './state/session.ts';
 import { workerClient } from './state/spawn-worker.ts';
@@ -22,7 +22,9 @@ import { createStore, type Store } from './state/store.ts';
 import { base } from './styles/base.ts';
 import { installTokens } from './styles/tokens.ts';
 import './controls/foil-keys.ts';
+import './controls/foil-settings.ts';
 import type { FoilKeys } from './controls/foil-keys.ts';
+import type { FoilSettings } from './controls/foil-settings.ts';
 import './panels/foil-part-page.ts';
 
 const PAGES: [Page, string][] = [
@@ -47,6 +49,7 @@ export class FoilApp extends LitElement {
   @state() private loaded: ReadonlySet<string> = new Set();
   @provide({ context: viewContext }) @state() view: View = DEFAULT_VIEW;
   @query('foil-keys') private keyList!: FoilKeys;
+  @query('foil-settings') private settings!: FoilSettings;
 
   private store: Store<AppState> = createStore(INITIAL_STATE);
   private session!: Session;
@@ -176,22 +179,19 @@ export class FoilApp extends LitElement {
     return nothing;
   }
 
-  private choice<T extends string>(
-    label: string,
-    now: T,
-    options: [T, string][],
-    set: (value: T) => void,
-  ): TemplateResult {
-    return html`<label
-      ><span class="out">${label}</span>
-      <select title=${label} @change=${(e: Event) => set((e.target as HTMLSelectElement).value as T)}>
-        ${options.map(([value, word]) => html`<option .value=${value} ?selected=${value === now}>${word}</option>`)}
-      </select></label
-    >`;
+  /** What is open and how far it is, in a few words. */
+  private status(): string {
+    const { files, results, stale, job } = this.state;
+    if (files.length === 0) return '';
+    const part = partName(usedPlan(this.state)) ?? 'Part not named';
+    if (job.state === 'working') return `${part}: measuring`;
+    if (stale !== null) return `${part}: out of date`;
+    return results ? part : `${part}: not measured yet`;
   }
 
   private header(): TemplateResult {
-    const { page, preferences: p } = this.state;
+    const { page } = this.state;
+    const status = this.status();
     return html`<header>
       <span class="name">Camberwright</span>
       <nav aria-label="Pages" data-area>
@@ -200,39 +200,9 @@ export class FoilApp extends LitElement {
             html`<button aria-current=${id === page ? 'page' : 'false'} @click=${() => this.go(id)}>${word}</button>`,
         )}
       </nav>
+      <span class="status small muted" title=${status}>${status}</span>
       <div class="tools" data-area>
-        ${this.choice<Theme>(
-          'Light or dark',
-          p.theme,
-          [
-            ['system', 'Light/dark: system'],
-            ['light', 'Light'],
-            ['dark', 'Dark'],
-          ],
-          (theme) => this.prefer({ theme }),
-        )}
-        ${this.choice<Density>(
-          'Density',
-          p.density,
-          [
-            ['auto', 'Density: by pointer'],
-            ['compact', 'Compact'],
-            ['roomy', 'Roomy'],
-          ],
-          (density) => this.prefer({ density }),
-        )}
-        ${this.choice<'.' | ','>(
-          'Decimal mark',
-          p.mark,
-          [
-            ['.', 'Numbers 0.5'],
-            [',', 'Numbers 0,5'],
-          ],
-          (mark) => this.prefer({ mark }),
-        )}
-        <label class="choice"
-          ><input type="checkbox" .checked=${p.letterKeys} @change=${(e: Event) => this.prefer({ letterKeys: (e.target as HTMLInputElement).checked })} />Letter keys</label
-        >
+        <button @click=${() => this.settings.show()}>Settings</button>
         <button @click=${() => this.keyList.show()}>Keys</button>
       </div>
     </header>`;
@@ -267,6 +237,10 @@ export class FoilApp extends LitElement {
         </p>
       </footer>
       <div class="out" role="status">${this.state.said}</div>
+      <foil-settings
+        .preferences=${this.state.preferences}
+        @foil-preferences=${(e: FoilEvent<'foil-preferences'>) => this.prefer(e.detail)}
+      ></foil-settings>
       <foil-keys></foil-keys>`;
   }
 }

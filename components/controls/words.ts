@@ -1,4 +1,4 @@
-import type { Side, Verdict } from '../../src/model/results.ts';
+import type { Alignment, Side, Verdict } from '../../src/model/results.ts';
 
 /** Every word that stands for a code on screen, in one place. */
 
@@ -29,6 +29,24 @@ export const MOTION_WORDS: Record<Motion, string> = {
   ry: 'about Y',
   rz: 'about Z',
 };
+
+const PLAY_WORDS = ['across, X', 'across, Y', 'along the span', 'tilt about X', 'tilt about Y', 'turn about the span'];
+
+/** The name of a slip by its largest part, and the second where that is at least half as large. */
+export function playWords(motion: readonly number[]): string {
+  const order = motion.map((_, k) => k).sort((a, b) => Math.abs(motion[b]) - Math.abs(motion[a]));
+  const [first, second] = order;
+  const mixed = Math.abs(motion[second]) >= 0.5 * Math.abs(motion[first]);
+  return mixed ? `${PLAY_WORDS[first]}; with ${PLAY_WORDS[second]}` : PLAY_WORDS[first];
+}
+
+/** How the placement was made, and what was held while it was. */
+export function alignmentWords(alignment: Pick<Alignment, 'method' | 'locks'> | null): string {
+  if (alignment === null) return 'not made yet';
+  if (alignment.method === 'given') return 'placement given';
+  const held = alignment.locks.map((motion) => MOTION_WORDS[motion]);
+  return held.length === 0 ? 'best fit' : `best fit, ${held.join(', ')} locked`;
+}
 
 /** Order in which verdicts call for attention. */
 const VERDICT_ORDER: Verdict[] = ['fail', 'not-proven', 'not-measured', 'pass', 'no-limit', 'not-applicable'];

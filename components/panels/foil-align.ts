@@ -3,23 +3,10 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Alignment } from '../../src/model/results.ts';
 import { formatNumber } from '../controls/format.ts';
-import { MOTION_WORDS, MOTIONS, type Motion } from '../controls/words.ts';
+import { alignmentWords, MOTION_WORDS, MOTIONS, type Motion, playWords } from '../controls/words.ts';
 import { emit } from '../events.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { base } from '../styles/base.ts';
-
-const PLAY_AXES = ['X', 'Y', 'Z', 'about X', 'about Y', 'about Z'];
-
-/** The motion in words: its axes by falling share, those under a quarter of the largest left out. */
-function motionWords(motion: readonly number[]): string {
-  const largest = Math.max(...motion.map(Math.abs));
-  return motion
-    .map((part, k) => ({ size: Math.abs(part), word: PLAY_AXES[k] }))
-    .filter((m) => m.size >= 0.25 * largest)
-    .sort((a, b) => b.size - a.size)
-    .map((m) => m.word)
-    .join(', ');
-}
 
 /**
  * @summary The placement of the measured part: six values, a lock for each, the residual and the plays.
@@ -100,7 +87,7 @@ export class FoilAlign extends LitElement {
         <tbody>
           ${a.plays.map(
             (p) => html`<tr class=${p.weak ? 'weak' : ''}>
-              <td>${motionWords(p.motion)}</td>
+              <td>${playWords(p.motion)}</td>
               <td class="number">${formatNumber(p.play, 5, mark)}</td>
               <td>${p.weak ? 'weakly' : 'well'}</td>
             </tr>`,
@@ -130,7 +117,7 @@ export class FoilAlign extends LitElement {
   override render(): TemplateResult {
     const a = this.alignment;
     const { mark } = this.view;
-    return html`<h2>Alignment: ${a === null ? 'not made yet' : a.method === 'best-fit' ? 'best fit' : 'placement given'}</h2>
+    return html`<h2>Alignment: ${alignmentWords(a)}</h2>
       <table>
         <thead>
           <tr><th scope="col">motion</th><th scope="col" class="number">value</th><th scope="col">lock</th></tr>

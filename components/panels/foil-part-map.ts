@@ -1,7 +1,10 @@
+import { consume } from '@lit/context';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import { HubController } from '../plots/hub-controller.ts';
-import type { AppState } from '../state/app-state.ts';
+import { picturesOf } from '../plots/pictures.ts';
+import { type AppState, usedPlan } from '../state/app-state.ts';
+import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { base } from '../styles/base.ts';
 import '../controls/foil-colour-key.ts';
 import '../controls/foil-readout.ts';
@@ -25,6 +28,11 @@ export class FoilPartMap extends LitElement {
         align-content: start;
         --foil-view-height: 260px;
       }
+      @media (max-width: 900px) {
+        .side {
+          --foil-view-height: 200px;
+        }
+      }
       @media (max-width: 620px) {
         .grid {
           grid-template-columns: minmax(0, 1fr);
@@ -33,6 +41,7 @@ export class FoilPartMap extends LitElement {
     `,
   ];
 
+  @consume({ context: viewContext, subscribe: true }) @property({ attribute: false }) view: View = DEFAULT_VIEW;
   @property({ attribute: false }) state!: AppState;
   @query('.map') private mapColumn!: HTMLElement;
 
@@ -53,6 +62,7 @@ export class FoilPartMap extends LitElement {
             plain && zoomed
               ? html`<foil-map-panel
                 .results=${results}
+                .pictures=${picturesOf(results, usedPlan(this.state), limits)}
                 .hub=${zoomed}
                 .selection=${selection}
                 .zoom=${this.hub.zoom}
@@ -70,6 +80,7 @@ export class FoilPartMap extends LitElement {
                 .drawing=${drawing}
                 .limits=${limits}
                 .selection=${selection}
+                .theme=${this.view.theme}
                 .stale=${old}
               ></foil-blade-view>`
               : nothing

@@ -1,5 +1,5 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
-import { customElement, property } from 'lit/decorators.js';
+import { customElement, property, state } from 'lit/decorators.js';
 import type { Answer } from '../../src/model/results.ts';
 import { formatSeconds } from '../controls/format.ts';
 import { emit, type FoilEvent } from '../events.ts';
@@ -42,9 +42,42 @@ export class FoilPartPage extends LitElement {
         align-content: start;
         min-width: 0;
       }
-      .work {
+      .ruled {
         border-top: 1px solid var(--foil-line);
         padding-top: 16px;
+      }
+      .head {
+        display: flex;
+        flex-wrap: wrap;
+        align-items: flex-start;
+        gap: 4px 24px;
+        margin: 10px 0 14px;
+      }
+      .head .start {
+        margin: 0;
+      }
+      .folded {
+        flex: 1 1 320px;
+        min-width: 0;
+        font-size: var(--foil-small);
+      }
+      .folded[open] {
+        flex-basis: 100%;
+      }
+      .folded summary {
+        cursor: pointer;
+        min-height: var(--foil-target);
+        line-height: var(--foil-target);
+        white-space: nowrap;
+        overflow: hidden;
+        text-overflow: ellipsis;
+      }
+      .folded[open] {
+        border-bottom: 1px solid var(--foil-line);
+        padding-bottom: 16px;
+      }
+      .fold-head {
+        font-weight: 600;
       }
       .start {
         margin: 16px 0;
@@ -76,6 +109,8 @@ export class FoilPartPage extends LitElement {
   ];
 
   @property({ attribute: false }) state!: AppState;
+  /** True while the user has the files open beside a result. */
+  @state() private unfolded = false;
 
   private sentence(): { answer: Answer | null; waiting: string } {
     const { results, job } = this.state;
@@ -177,34 +212,67 @@ export class FoilPartPage extends LitElement {
       </div>`;
   }
 
+  private files(): TemplateResult {
+    return html`<div class="files" data-area>
+      ${this.column('nominal', 'Nominal (finished shape)', 'the nominal shape', SHAPES, SHAPE_ENDINGS, false)}
+      ${this.column('measured', 'Measured (scan or probed points)', 'the measured part', SHAPES, SHAPE_ENDINGS, true)}
+      ${this.column('plan', 'Plan (sections and limits)', 'the plan', PLAN_WORDS, '.json', false)}
+    </div>`;
+  }
+
+  private check(): TemplateResult {
+    return html`<section class="check" data-area>
+      <foil-import-check .files=${this.state.files} .settings=${this.state.settings}></foil-import-check>
+    </section>`;
+  }
+
+  private align(): TemplateResult {
+    const { results, settings } = this.state;
+    return html`<foil-align data-area .alignment=${results?.alignment ?? null} .locks=${settings.locks}></foil-align>`;
+  }
+
+  /** Files and checks in one line once there is a result; open while something in them needs the user. */
+  private folded(): TemplateResult {
+    const needed = obstacle(this.state) !== null;
+    const names = this.state.files.map((f) => f.name).join(', ');
+    return html`<details
+      class="folded"
+      ?open=${needed || this.unfolded}
+      @toggle=${(e: Event) => {
+        if (!needed) this.unfolded = (e.target as HTMLDetailsElement).open;
+      }}
+    >
+      <summary><span class="fold-head">Files and checks</span> <span class="muted">${names}</span></summary>
+      ${this.files()} ${this.check()}
+    </details>`;
+  }
+
+  private body(): TemplateResult {
+    const { state } = this;
+    if (state.results) {
+      return html`<div class="head">${this.start()} ${this.folded()}</div>
+        <div class="work">
+          <div>${this.place()}</div>
+          ${this.align()}
+        </div>`;
+    }
+    if (state.files.length === 0) return html`${this.files()} ${this.start()}`;
+    return html`${this.files()}
+      <div class="work ruled">
+        <div>${this.check()} ${this.start()}</div>
+        ${this.align()}
+      </div>`;
+  }
+
   override render(): TemplateResult {
     const { answer, waiting } = this.sentence();
-    const { state } = this;
     return html`<foil-answer
         .question=${QUESTION}
         .answer=${answer}
         .waiting=${waiting}
-        .staleReason=${state.stale ?? ''}
+        .staleReason=${this.state.stale ?? ''}
       ></foil-answer>
-      ${this.failure()}
-      <div class="files" data-area>
-        ${this.column('nominal', 'Nominal (finished shape)', 'the nominal shape', SHAPES, SHAPE_ENDINGS, false)}
-        ${this.column('measured', 'Measured (scan or probed points)', 'the measured part', SHAPES, SHAPE_ENDINGS, true)}
-        ${this.column('plan', 'Plan (sections and limits)', 'the plan', PLAN_WORDS, '.json', false)}
-      </div>
-      ${
-        state.files.length === 0
-          ? this.start()
-          : html`<div class="work">
-            <div>
-              <section class="check" data-area>
-                <foil-import-check .files=${state.files} .settings=${state.settings}></foil-import-check>
-              </section>
-              ${this.start()} ${this.place()}
-            </div>
-            <foil-align data-area .alignment=${state.results?.alignment ?? null} .locks=${state.settings.locks}></foil-align>
-          </div>`
-      }`;
+      ${this.failure()} ${this.body()}`;
   }
 }
 

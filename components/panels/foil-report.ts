@@ -59,7 +59,10 @@ export class FoilReport extends LitElement {
     const before = changed.get('state') as AppState | undefined;
     const { results } = this.state;
     if (!results || before?.results === results) return;
-    this.document = reportHtml(results, { plan: usedPlan(this.state), date: `${new Date().toISOString().slice(0, 16)}Z` });
+    this.document = reportHtml(results, {
+      plan: usedPlan(this.state),
+      date: `${new Date().toISOString().slice(0, 16)}Z`,
+    });
   }
 
   private download(output: Output): void {

@@ -6,9 +6,10 @@ import type { TrendSeries } from '../../src/report/svg/trend-geometry.ts';
 import type { FoilEvent } from '../events.ts';
 import { type Hub, MAP_MARGIN } from '../plots/hub.ts';
 import { HubController } from '../plots/hub-controller.ts';
+import { type Pictures, picturesOf } from '../plots/pictures.ts';
 import { trendNumbers } from '../plots/plot-numbers.ts';
 import { trendSeriesOf } from '../plots/trend-series.ts';
-import type { AppState } from '../state/app-state.ts';
+import { type AppState, usedPlan } from '../state/app-state.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { chosenSection } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
@@ -21,6 +22,7 @@ import '../plots/foil-edge-strip.ts';
 import '../plots/foil-map-panel.ts';
 import '../plots/foil-numbers.ts';
 import '../plots/foil-outline-plot.ts';
+import '../plots/foil-plot-menu.ts';
 import '../plots/foil-section-plot.ts';
 import '../plots/foil-trend-panel.ts';
 import '../viewer/foil-blade-view.ts';
@@ -86,7 +88,7 @@ export class FoilSectionsPage extends LitElement {
     return this.state.stale !== null;
   }
 
-  private margins(results: Results, hub: Hub): TemplateResult {
+  private margins(results: Results, hub: Hub, pictures: Pictures): TemplateResult {
     const { selection } = this.state;
     const height = hub.geometry.height;
     const { series } = this;
@@ -114,7 +116,10 @@ export class FoilSectionsPage extends LitElement {
         </div>
       </div>
       <div class="trends">
-        <div class="between"><h2>Trends over height</h2></div>
+        <div class="between">
+          <h2>Trends over height</h2>
+          <foil-plot-menu .picture=${pictures.trends(series)} ?stale=${this.old}></foil-plot-menu>
+        </div>
         <div class="side-by-side">
           ${series.map(
             (one) => html`<foil-trend-panel
@@ -133,13 +138,14 @@ export class FoilSectionsPage extends LitElement {
       </div>`;
   }
 
-  private plots(results: Results, section: SectionResult, hub: Hub): TemplateResult {
+  private plots(results: Results, section: SectionResult, hub: Hub, pictures: Pictures): TemplateResult {
     const { selection } = this.state;
     const { limits } = this.hub.layout(results);
     const g = hub.geometry;
     const width = Math.max(280, this.marginWidth || 420);
     return html`<foil-outline-plot
         class="outline"
+        .pictures=${pictures}
         data-area
         .results=${results}
         .section=${section}
@@ -152,6 +158,7 @@ export class FoilSectionsPage extends LitElement {
       ></foil-outline-plot>
       <foil-section-plot
         class="section"
+        .pictures=${pictures}
         data-area
         .results=${results}
         .section=${section}
@@ -167,6 +174,7 @@ export class FoilSectionsPage extends LitElement {
       ></foil-section-plot>
       <foil-edge-plot
         class="edges"
+        .pictures=${pictures}
         .results=${results}
         .section=${section}
         .limits=${limits}
@@ -187,17 +195,18 @@ export class FoilSectionsPage extends LitElement {
     ></foil-answer>`;
     if (!results) return head;
     const { limits, plain, zoomed } = this.hub.layout(results);
+    const pictures = picturesOf(results, usedPlan(this.state), limits);
     const section = chosenSection(results, selection) ?? results.sections[Math.floor(results.sections.length / 2)];
     return html`${head}
       <div class="grid" @foil-view=${this.hub.onView} @foil-limits-change=${this.hub.onTrial}>
         <div class="map" data-area>
           ${
             plain && zoomed
-              ? html`<foil-map-panel .results=${results} .hub=${zoomed} .selection=${selection} .zoom=${this.hub.zoom} .stale=${this.old}></foil-map-panel>`
+              ? html`<foil-map-panel .results=${results} .pictures=${pictures} .hub=${zoomed} .selection=${selection} .zoom=${this.hub.zoom} .stale=${this.old}></foil-map-panel>`
               : nothing
           }
         </div>
-        ${plain ? html`<div class="margin" data-area>${this.margins(results, plain)}</div>` : nothing}
+        ${plain ? html`<div class="margin" data-area>${this.margins(results, plain, pictures)}</div>` : nothing}
         <div class="here" data-area>
           <foil-readout .results=${results} .limits=${limits} .selection=${selection}></foil-readout>
           ${
@@ -213,7 +222,7 @@ export class FoilSectionsPage extends LitElement {
               : nothing
           }
         </div>
-        ${plain && section ? this.plots(results, section, plain) : nothing}
+        ${plain && section ? this.plots(results, section, plain, pictures) : nothing}
         <foil-colour-key class="key" .limits=${limits} .trial=${this.hub.trial}></foil-colour-key>
       </div>
       <foil-characteristic-table data-area .results=${results} .selection=${selection} .stale=${this.old}></foil-characteristic-table>`;

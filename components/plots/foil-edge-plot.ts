@@ -10,9 +10,11 @@ import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { type Selection, selectPlace } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
 import type { ShownLimits } from './hub.ts';
+import type { Pictures } from './pictures.ts';
 import { sectionKey } from './plot-keys.ts';
 import { edgeNumbers } from './plot-numbers.ts';
 import './foil-numbers.ts';
+import './foil-plot-menu.ts';
 import { plotStyles } from './plot-styles.ts';
 
 /**
@@ -28,6 +30,7 @@ export class FoilEdgePlot extends LitElement {
   @property({ attribute: false }) section!: SectionResult;
   @property({ attribute: false }) limits!: ShownLimits;
   @property({ attribute: false }) selection: Selection = {};
+  @property({ attribute: false }) pictures!: Pictures;
   @property({ type: Number }) width = 420;
   @property({ type: Number }) height = 170;
   @property({ type: Boolean, reflect: true }) stale = false;
@@ -88,7 +91,10 @@ export class FoilEdgePlot extends LitElement {
     if (!g) return html`<h3>Edges over normal angle</h3><p class="small muted">No outline to draw here.</p>`;
     const { plot } = g;
     const bottom = plot.y + plot.height;
-    return html`<h3>Edges over normal angle, mm from nominal</h3>
+    return html`<div class="between">
+        <h3>Edges over normal angle, mm from nominal</h3>
+        <foil-plot-menu .picture=${this.pictures.edges(this.section)} ?stale=${this.stale}></foil-plot-menu>
+      </div>
       <svg
         class="focus"
         width=${g.width}

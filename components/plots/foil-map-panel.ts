@@ -6,6 +6,8 @@ import { emit } from '../events.ts';
 import type { Selection } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
 import type { Hub } from './hub.ts';
+import type { Pictures } from './pictures.ts';
+import './foil-plot-menu.ts';
 import './foil-surface-map.ts';
 
 /**
@@ -17,6 +19,14 @@ export class FoilMapPanel extends LitElement {
   static override styles = [
     base,
     css`
+      :host {
+        container-type: inline-size;
+      }
+      @container (max-width: 480px) {
+        h2 .muted {
+          display: none;
+        }
+      }
       .between {
         min-height: 34px;
         align-items: center;
@@ -36,6 +46,7 @@ export class FoilMapPanel extends LitElement {
   @property({ attribute: false }) results!: Results;
   @property({ attribute: false }) hub!: Hub;
   @property({ attribute: false }) selection: Selection = {};
+  @property({ attribute: false }) pictures!: Pictures;
   @property({ type: Number }) zoom = 1;
   @property({ type: Boolean, reflect: true }) stale = false;
 
@@ -56,6 +67,7 @@ export class FoilMapPanel extends LitElement {
           <div class="group">
             <button aria-pressed=${this.hub.geometry.scale === 'stretched'} @click=${() => this.view('scale')}>Stretch</button>
           </div>
+          <foil-plot-menu .picture=${this.pictures.map(this.hub.geometry.scale)} ?stale=${this.stale}></foil-plot-menu>
         </div>
       </div>
       <foil-surface-map

@@ -10,9 +10,11 @@ import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { type Selection, selectPlace } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
 import type { ShownLimits } from './hub.ts';
+import type { Pictures } from './pictures.ts';
 import { sectionKey } from './plot-keys.ts';
 import { outlineNumbers } from './plot-numbers.ts';
 import './foil-numbers.ts';
+import './foil-plot-menu.ts';
 import { patternDefs, plotStyles, stepAreas } from './plot-styles.ts';
 
 /**
@@ -28,6 +30,7 @@ export class FoilOutlinePlot extends LitElement {
   @property({ attribute: false }) section!: SectionResult;
   @property({ attribute: false }) limits!: ShownLimits;
   @property({ attribute: false }) selection: Selection = {};
+  @property({ attribute: false }) pictures!: Pictures;
   @property({ type: Number }) width = 600;
   @property({ type: Number }) height = 190;
   /** Side margins (px) and positions at them (mm); the map's, to share its axis. */
@@ -41,7 +44,7 @@ export class FoilOutlinePlot extends LitElement {
       limitsAt: this.limits.at,
       width: this.width,
       height: this.height,
-      margin: { ...this.margins, top: 22, bottom: 36 },
+      margin: { ...this.margins, top: 8, bottom: 36 },
       ...(this.alongDomain ? { alongDomain: this.alongDomain } : {}),
     });
   }
@@ -80,7 +83,11 @@ export class FoilOutlinePlot extends LitElement {
     if (!g) return html`<p class="small muted">${head}: no outline to draw.</p>`;
     const { plot } = g;
     const bottom = plot.y + plot.height;
-    return html`<svg
+    return html`<div class="between">
+      <h3>${head}, mm</h3>
+      <foil-plot-menu .picture=${this.pictures.outline(this.section)} ?stale=${this.stale}></foil-plot-menu>
+    </div>
+    <svg
       class="focus"
       width=${g.width}
       height=${g.height}
@@ -93,7 +100,6 @@ export class FoilOutlinePlot extends LitElement {
       @keydown=${this.key}
     >
       ${patternDefs()}
-      <text class="caption" x="6" y="12">${head}, mm</text>
       ${g.valueTicks.map(
         (t) => svg`<path class="grid" d="M${plot.x} ${t.at}h${plot.width}"></path>
         <text class="tick" x=${plot.x - 6} y=${t.at + 4} text-anchor="end">${t.text.replace('.', mark)}</text>`,

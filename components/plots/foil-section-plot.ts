@@ -14,7 +14,9 @@ import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { type Selection, selectPlace } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
 import type { ShownLimits } from './hub.ts';
+import type { Pictures } from './pictures.ts';
 import { sectionKey } from './plot-keys.ts';
+import './foil-plot-menu.ts';
 import { patternDefs, plotStyles, stepAreas } from './plot-styles.ts';
 
 /** Magnifications the buttons step through. */
@@ -49,6 +51,7 @@ export class FoilSectionPlot extends LitElement {
   @property({ attribute: false }) section!: SectionResult;
   @property({ attribute: false }) limits!: ShownLimits;
   @property({ attribute: false }) selection: Selection = {};
+  @property({ attribute: false }) pictures!: Pictures;
   /** 0: chosen from the largest deviation; 1: true scale. */
   @property({ type: Number }) magnification = 0;
   @property({ type: Number }) width = 420;
@@ -136,6 +139,7 @@ export class FoilSectionPlot extends LitElement {
           <div class="group">
             <button aria-pressed=${this.magnification === 1} @click=${this.toggleTrue}>True scale</button>
           </div>
+          <foil-plot-menu .picture=${this.pictures.section(this.section, magnification)} ?stale=${this.stale}></foil-plot-menu>
         </div>
       </div>
       <svg

@@ -1,6 +1,8 @@
-import type { SectionResult } from '../../src/model/results.ts';
+import type { LimitsAt } from '../../src/judge/map-places.ts';
+import type { Results, SectionResult } from '../../src/model/results.ts';
 import { unitText } from '../../src/report/format-number.ts';
 import type { EdgeStripGeometry } from '../../src/report/svg/edge-strip-geometry.ts';
+import { outlineSamples } from '../../src/report/svg/plot-samples.ts';
 import type { TrendSeries } from '../../src/report/svg/trend-geometry.ts';
 
 /** What a plot draws, as a table: heads with units, numbers with fixed decimals a column. */
@@ -17,6 +19,31 @@ export function outlineNumbers(section: SectionResult): Numbers {
     heads: ['along, mm', 'deviation, mm', 'U (k = 2), mm'],
     decimals: [3, 4, 4],
     rows: along.map((at, i) => [at, deviation[i], u[i] === null ? null : 2 * u[i]!]),
+  };
+}
+
+/** Nominal outline of a section in its own plane, with the deviation at each of its points. */
+export function sectionNumbers(section: SectionResult, limitsAt: LimitsAt): Numbers {
+  const samples = outlineSamples(section, limitsAt);
+  return {
+    heads: ['along, mm', 'nominal x, mm', 'nominal y, mm', 'deviation, mm'],
+    decimals: [3, 4, 4, 4],
+    rows: samples ? samples.along.map((at, i) => [at, samples.x[i], samples.y[i], samples.deviation[i]]) : [],
+  };
+}
+
+/** Every cell of the map, from the tip down. */
+export function mapNumbers({ map }: Pick<Results, 'map'>): Numbers {
+  const order = (map?.heights ?? []).map((_, i) => i).reverse();
+  return {
+    heads: ['height, mm', 'along, mm', 'deviation, mm', 'U (k = 2), mm'],
+    decimals: [2, 3, 4, 4],
+    rows: order.flatMap((i) =>
+      map!.along[i].map((at, j) => {
+        const u = map!.u[i][j];
+        return [map!.heights[i], at, map!.deviation[i][j], u === null ? null : 2 * u];
+      }),
+    ),
   };
 }
 

@@ -23,6 +23,8 @@ const tokens = css`
     --foil-unproven: #7a5200;
     --foil-unmeasured: #5b6570;
     --foil-map-line: #5b6570;
+    --foil-stage: #cfd5dc;
+    --foil-outline: #14181d;
     --foil-target: 32px;
     --foil-row: 28px;
     --foil-gap: 6px;
@@ -53,6 +55,8 @@ const tokens = css`
     --foil-unproven: #f0c25c;
     --foil-unmeasured: #a9b2bc;
     --foil-map-line: #c3cad2;
+    --foil-stage: #23282f;
+    --foil-outline: #c3cad2;
   }
   :root[data-density='roomy'] {
     --foil-target: 48px;

@@ -8,6 +8,7 @@ export const bladeViewStyles = css`
   }
   canvas {
     display: block;
+    background: var(--foil-stage);
     width: 100%;
     height: var(--foil-view-height, 300px);
     touch-action: none;

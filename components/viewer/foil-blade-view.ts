@@ -67,7 +67,7 @@ export class FoilBladeView extends LitElement {
     this.observer.observe(this.canvas);
     this.fill();
     this.fitCanvas();
-    this.look('suction');
+    this.look(this.sideOfPlace());
     this.status = 'drawn';
   }
 
@@ -75,7 +75,10 @@ export class FoilBladeView extends LitElement {
     if (!this.scene) return;
     if (changed.has('drawing')) this.fill();
     else if (changed.has('limits')) this.colour();
-    if (changed.has('selection')) this.mark();
+    if (changed.has('selection')) {
+      this.mark();
+      this.showPlace();
+    }
     if (changed.has('theme')) this.paint();
   }
 
@@ -101,13 +104,26 @@ export class FoilBladeView extends LitElement {
   private paint(): void {
     const style = getComputedStyle(this);
     const read = (name: string, other: string): string => style.getPropertyValue(name).trim() || other;
-    this.scene!.setColours(read('--foil-page', '#ffffff'), read('--foil-map-line', '#5b6570'));
+    this.scene!.setColours(
+      read('--foil-stage', '#ffffff'),
+      read('--foil-map-line', '#5b6570'),
+      read('--foil-outline', '#14181d'),
+    );
   }
 
   private mark(): void {
     const { height, along } = this.selection;
     this.chosen = height === undefined ? -1 : nearestVertex(this.drawing, height, along ?? 0);
     this.scene!.setChosen(height ?? null);
+  }
+
+  private sideOfPlace(): Direction {
+    return (this.selection.along ?? 0) > 0 ? 'pressure' : 'suction';
+  }
+
+  /** Turns the part when the chosen place would be hidden on its far side. */
+  private showPlace(): void {
+    if (this.scene?.project(this.chosen)?.behind) this.look(this.sideOfPlace());
   }
 
   private placeMarker(): void {

@@ -3,6 +3,8 @@ import {
   BufferGeometry,
   Color,
   DoubleSide,
+  LineBasicMaterial,
+  LineSegments,
   Matrix4,
   Mesh,
   OrthographicCamera,
@@ -14,8 +16,9 @@ import {
   WebGLRenderer,
 } from 'three';
 import type { Drawing } from '../../src/pipeline.ts';
+import { borderOf } from './open-borders.ts';
 import { axesOf, type Orbit } from './orbit.ts';
-import { fragmentShader, vertexShader } from './shaders.ts';
+import { fragmentShader, outlineFragmentShader, outlineVertexShader, vertexShader } from './shaders.ts';
 
 /** Where a point of the part is in the picture (px), and whether its surface faces away from the eye. */
 export interface Projected {
@@ -30,11 +33,12 @@ export interface BladeScene {
   setShares(shares: Float32Array): void;
   /** Height marked on the surface (mm); null for none. */
   setChosen(height: number | null): void;
-  setColours(page: string, line: string): void;
+  setColours(page: string, line: string, ink: string): void;
   setOrbit(orbit: Orbit): void;
   resize(width: number, height: number, pixelRatio: number): void;
   /** Vertex nearest to the surface point under a picture place; −1 beside the part. */
   pick(x: number, y: number): number;
+  /** Place of a vertex in the picture of the last view asked for. */
   project(vertex: number): Projected | null;
   /** Length of one picture pixel on the part (mm). */
   mmPerPixel(): number;
@@ -46,9 +50,11 @@ export interface BladeScene {
 /** Highest pixel ratio drawn; more costs time without showing more. */
 const RATIO_CAP = 2;
 const MARGIN = 1.08;
+/** Width of the line round the part (px). */
+const OUTLINE = 1.4;
 
 /**
- * Returns a scene on a canvas: parallel projection, data colours unlit.
+ * Returns a scene on a canvas: parallel projection, data colours unlit, a thin line round the part.
  * @param onDrawn called after each frame, to move what lies over the picture
  * @throws when the browser gives no WebGL context
  */
@@ -67,7 +73,20 @@ export function createScene(canvas: HTMLCanvasElement, onDrawn: () => void): Bla
       ratio: { value: 1 },
     },
   });
+  const outlineMaterial = new ShaderMaterial({
+    vertexShader: outlineVertexShader,
+    fragmentShader: outlineFragmentShader,
+    side: DoubleSide,
+    uniforms: {
+      ink: { value: new Color() },
+      reach: { value: OUTLINE },
+      room: { value: new Vector2(1, 1) },
+    },
+  });
+  const borderMaterial = new LineBasicMaterial();
   let mesh = new Mesh(new BufferGeometry(), material);
+  let outline = new Mesh(mesh.geometry, outlineMaterial);
+  let border = new LineSegments(new BufferGeometry(), borderMaterial);
   let drawing: Drawing | null = null;
   let orbit: Orbit = { yaw: 0, pitch: 0, zoom: 1, panX: 0, panY: 0 };
   let size = { width: 1, height: 1 };
@@ -111,8 +130,9 @@ export function createScene(canvas: HTMLCanvasElement, onDrawn: () => void): Bla
   return {
     setDrawing(next) {
       drawing = next;
-      scene.remove(mesh);
+      scene.remove(mesh, outline, border);
       mesh.geometry.dispose();
+      border.geometry.dispose();
       const geometry = new BufferGeometry();
       geometry.setAttribute('position', new BufferAttribute(next.positions, 3));
       geometry.setAttribute('normal', new BufferAttribute(next.normals, 3));
@@ -124,7 +144,12 @@ export function createScene(canvas: HTMLCanvasElement, onDrawn: () => void): Bla
       geometry.boundingBox!.getCenter(centre);
       radius = geometry.boundingSphere!.radius || 1;
       mesh = new Mesh(geometry, material);
-      scene.add(mesh);
+      outline = new Mesh(geometry, outlineMaterial);
+      const borderGeometry = new BufferGeometry();
+      borderGeometry.setAttribute('position', geometry.getAttribute('position'));
+      borderGeometry.setIndex(new BufferAttribute(borderOf(next.triangles), 1));
+      border = new LineSegments(borderGeometry, borderMaterial);
+      scene.add(outline, mesh, border);
       ask();
     },
     setShares(shares) {
@@ -135,9 +160,11 @@ export function createScene(canvas: HTMLCanvasElement, onDrawn: () => void): Bla
       material.uniforms.chosen.value = height ?? Number.NEGATIVE_INFINITY;
       ask();
     },
-    setColours(page, line) {
+    setColours(page, line, ink) {
       material.uniforms.page.value.setStyle(page, 'srgb-linear');
       material.uniforms.line.value.setStyle(line, 'srgb-linear');
+      outlineMaterial.uniforms.ink.value.setStyle(ink, 'srgb-linear');
+      borderMaterial.color.setStyle(ink, 'srgb-linear');
       ask();
     },
     setOrbit(next) {
@@ -150,6 +177,7 @@ export function createScene(canvas: HTMLCanvasElement, onDrawn: () => void): Bla
       renderer.setPixelRatio(ratio);
       renderer.setSize(size.width, size.height, false);
       material.uniforms.ratio.value = ratio;
+      outlineMaterial.uniforms.room.value.set(size.width, size.height);
       ask();
     },
     pick(x, y) {
@@ -179,7 +207,10 @@ export function createScene(canvas: HTMLCanvasElement, onDrawn: () => void): Bla
     dispose() {
       cancelAnimationFrame(asked);
       mesh.geometry.dispose();
+      border.geometry.dispose();
       material.dispose();
+      outlineMaterial.dispose();
+      borderMaterial.dispose();
       renderer.dispose();
     },
   };

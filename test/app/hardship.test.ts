@@ -147,7 +147,7 @@ describe('files served beside the page', () => {
     writeFileSync(join(folder, 'index.html'), index.replace('</head>', `${meta}</head>`));
     const app = await openApp(browser, { folder });
     await app.page.getByRole('button', { name: 'Measure again' }).waitFor({ timeout: 120_000 });
-    await app.page.getByText('TRW-2107').waitFor();
+    await app.page.getByRole('banner').getByText('TRW-2107').waitFor();
     expect(app.faults).toEqual([]);
     expect(app.strangers).toEqual([]);
     await app.close();
@@ -181,6 +181,13 @@ describe('hosting', () => {
     expect(bytes).toBeLessThanOrEqual(60_000);
   });
 });
+
+/** Switches the letter keys in the settings. */
+async function letterKeys(page: Page, on: boolean): Promise<void> {
+  await page.getByRole('button', { name: 'Settings' }).click();
+  await page.getByRole('checkbox', { name: 'Letter keys' }).setChecked(on);
+  await page.keyboard.press('Escape');
+}
 
 describe('keyboard alone', () => {
   it('opens the example, finds the worst place and reaches the report', async () => {
@@ -230,12 +237,12 @@ describe('keyboard alone', () => {
     const map = page.getByRole('application', { name: /^Surface map/ });
     await page.keyboard.press('n');
     expect(await map.getAttribute('aria-label')).toMatch(/No place chosen/);
-    await page.getByRole('checkbox', { name: 'Letter keys' }).uncheck();
+    await letterKeys(page, false);
     await map.focus();
     await page.keyboard.press('n');
     await page.waitForTimeout(200);
     expect(await map.getAttribute('aria-label')).toMatch(/No place chosen/);
-    await page.getByRole('checkbox', { name: 'Letter keys' }).check();
+    await letterKeys(page, true);
     await map.focus();
     await page.keyboard.press('n');
     await expect.poll(() => map.getAttribute('aria-label')).toMatch(/Chosen: height/);

@@ -50,9 +50,11 @@ describe.each(['light', 'dark'] as const)('pages, %s', (colorScheme) => {
 
   it('has no serious accessibility issue while empty', async () => {
     expect(await seriousFindings(app.page)).toEqual([]);
-    await app.page.getByRole('button', { name: 'Keys' }).click();
-    expect(await seriousFindings(app.page)).toEqual([]);
-    await app.page.keyboard.press('Escape');
+    for (const name of ['Keys', 'Settings']) {
+      await app.page.getByRole('button', { name }).click();
+      expect(await seriousFindings(app.page)).toEqual([]);
+      await app.page.keyboard.press('Escape');
+    }
     await measureExample(app.page);
   });
 
@@ -82,7 +84,9 @@ describe('narrow and roomy', () => {
   it('reflows at 320 px and gives 48 px targets', async () => {
     const app = await openApp(browser, { viewport: { width: 320, height: 800 } });
     const { page } = app;
+    await page.getByRole('button', { name: 'Settings' }).click();
     await page.getByRole('combobox', { name: 'Density' }).selectOption('roomy');
+    await page.keyboard.press('Escape');
     expect(await overflow(page)).toBe(0);
     for (const button of await page.getByRole('button').all()) {
       const box = await button.boundingBox();

@@ -1,0 +1,74 @@
+import type { Plan } from '../../src/model/plan.ts';
+import type { Results, SectionResult } from '../../src/model/results.ts';
+import { edgeStripSvg } from '../../src/report/svg/edge-strip.ts';
+import { edgeStripGeometry } from '../../src/report/svg/edge-strip-geometry.ts';
+import type { MapLimits } from '../../src/report/svg/map-limits.ts';
+import { outlinePlotSvg } from '../../src/report/svg/outline-plot.ts';
+import { sectionPlotSvg } from '../../src/report/svg/section-plot.ts';
+import { surfaceMapSvg } from '../../src/report/svg/surface-map.ts';
+import type { TrendSeries } from '../../src/report/svg/trend-geometry.ts';
+import { trendPanelsSvg } from '../../src/report/svg/trend-panels.ts';
+import { aboutNominal } from '../../src/report/svg/trend-series.ts';
+import { outputName, partName } from '../state/report-answer.ts';
+import type { Picture } from './foil-plot-menu.ts';
+import type { ShownLimits } from './hub.ts';
+import { edgeNumbers, mapNumbers, outlineNumbers, sectionNumbers, trendNumbers } from './plot-numbers.ts';
+
+/** Makes the pictures of a page: what they show, their file names, and the makers of the report's own drawings. */
+export interface Pictures {
+  map(scale: 'true' | 'stretched'): Picture;
+  section(section: SectionResult, magnification: number): Picture;
+  outline(section: SectionResult): Picture;
+  edges(section: SectionResult): Picture;
+  trends(series: readonly TrendSeries[]): Picture;
+}
+
+const EDGE_SIZE = { width: 720, height: 230, margin: { left: 58, top: 24, right: 14, bottom: 44 } };
+
+/** @param plan the plan the results were judged by; names the part */
+export function picturesOf(results: Results, plan: Plan | null, shown: ShownLimits): Pictures {
+  const limits: MapLimits = { at: shown.at, pairs: shown.pairs, assumed: shown.trial };
+  const stem = outputName(results, plan);
+  const part = partName(plan) ?? results.inputs.measured?.[0]?.name ?? 'part not named';
+  const of = (section: SectionResult): string => `section ${section.id} at ${section.height.toFixed(2)} mm`;
+  const file = (...words: string[]): string => [stem, ...words].join('-').replace(/[^\w.-]+/g, '-');
+  return {
+    map: (scale) => ({
+      view: 'surface map',
+      file: file('map'),
+      svg: () => surfaceMapSvg(results, { title: `${part}: deviation map`, limits, scale, width: 900, height: 700 }),
+      numbers: () => mapNumbers(results),
+    }),
+    section: (section, magnification) => ({
+      view: of(section),
+      file: file('section', section.id),
+      svg: () =>
+        sectionPlotSvg(section, { title: `${part}: ${of(section)}`, limits, magnification, width: 900, height: 560 }),
+      numbers: () => sectionNumbers(section, shown.at),
+    }),
+    outline: (section) => ({
+      view: `deviation along the outline, ${of(section)}`,
+      file: file('outline', section.id),
+      svg: () =>
+        outlinePlotSvg(section, {
+          title: `${part}: deviation along the outline, ${of(section)}`,
+          limits,
+          width: 900,
+          height: 260,
+        }),
+      numbers: () => outlineNumbers(section),
+    }),
+    edges: (section) => ({
+      view: `edges, ${of(section)}`,
+      file: file('edges', section.id),
+      svg: () => edgeStripSvg(section, { title: `${part}: edges, ${of(section)}`, limits, ...EDGE_SIZE }),
+      numbers: () => edgeNumbers(edgeStripGeometry(section, { limitsAt: shown.at, ...EDGE_SIZE })!),
+    }),
+    trends: (series) => ({
+      view: 'trends over height',
+      file: file('trends'),
+      svg: () => trendPanelsSvg(series.map(aboutNominal), { title: `${part}: trends over height`, width: 900 }),
+      numbers: () => trendNumbers(series),
+    }),
+  };
+}
