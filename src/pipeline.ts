@@ -18,6 +18,7 @@ import { placePart } from './place/place-part.ts';
 import { givenPlacement, toAlignment } from './place/to-alignment.ts';
 import { cellPoints } from './relate/cell-points.ts';
 import { deviationStatistics } from './relate/deviation-statistics.ts';
+import { leftOut } from './relate/left-out.ts';
 import { outlierList } from './relate/outlier-list.ts';
 import { relatePoints } from './relate/relate-points.ts';
 import { MAP_DEFAULTS, type SurfaceMap, surfaceMap } from './relate/surface-map.ts';
@@ -113,7 +114,7 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
     results: {
       ...results,
       answers: { part: partAnswer(deviation, characteristics), sections: sectionsAnswer(characteristics) },
-      alignment: toAlignment(placed),
+      alignment: { ...toAlignment(placed), leftOut: leftOut(relation) },
       deviation,
       map: map.map,
       sections,

@@ -68,6 +68,8 @@ export interface BestFit {
   gate: number;
 }
 
+/** The last level: points spread evenly along a space-filling curve, beyond which the pose gains less than form costs. */
+const FIT_POINTS = 300_000;
 /** Sizes of the levels before the last. */
 const LEVELS = [2_000, 20_000, 100_000];
 const LEVEL_STEPS = 25;
@@ -85,7 +87,7 @@ const CONVERGED = { shift: 1e-7, turn: 1e-8 };
 
 /**
  * Returns the best fit of measured points to the smooth nominal: least weighted squares of the exact signed distances,
- * by Gauss-Newton steps with the exact exponential update on 2 000, 20 000, 100 000, then all points. Huber's weights lead to the
+ * by Gauss-Newton steps with the exact exponential update on 2 000, 20 000, 100 000, then up to 300 000 points. Huber's weights lead to the
  * first optimum, Tukey's from there on. Points at an end of the span or beyond the gate are left out. The sums run in a
  * fixed order, so the answer does not depend on how `relate` spreads its work.
  *
@@ -110,7 +112,8 @@ export async function bestFit(
   const correction = new Float64Array(6);
   const offset = { value: 0, free: false };
   const stays = settings.steps === 0;
-  const sizes = [...(stays ? [] : LEVELS.filter((n) => 2 * n < order.length)), order.length];
+  const most = Math.min(order.length, FIT_POINTS);
+  const sizes = [...(stays ? [] : LEVELS.filter((n) => 2 * n < most)), most];
   let iterations = 0;
   let level = fitLevel(new Float64Array(0), start);
   let converged = false;

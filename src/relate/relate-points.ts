@@ -28,9 +28,11 @@ export async function relatePoints(
   context: RunContext,
 ): Promise<Relation> {
   const count = points.length / 3;
-  const moved = new Float64Array(points.length);
+  // On shared memory, where there is any, worker threads take the arrays as they are.
+  const shared = typeof SharedArrayBuffer === 'function';
+  const moved = shared ? new Float64Array(new SharedArrayBuffer(points.length * 8)) : new Float64Array(points.length);
   movePoints(pose, points, moved);
-  const feet = emptyFeet(count);
+  const feet = emptyFeet(count, shared);
   const finder = options.finder ?? findFeetHere;
   await finder(target, moved, mortonOrder(moved), feet, options.gate, context);
   const flag = new Uint8Array(count);
