@@ -3,6 +3,7 @@ import { html, LitElement, nothing, type PropertyValues, type TemplateResult } f
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { Results, SectionResult } from '../../src/model/results.ts';
 import type { TrendSeries } from '../../src/report/svg/trend-geometry.ts';
+import { aboutNominal } from '../../src/report/svg/trend-series.ts';
 import type { FoilEvent } from '../events.ts';
 import { type Hub, MAP_MARGIN } from '../plots/hub.ts';
 import { HubController } from '../plots/hub-controller.ts';
@@ -117,14 +118,14 @@ export class FoilSectionsPage extends LitElement {
       </div>
       <div class="trends">
         <div class="between">
-          <h2>Trends over height</h2>
+          <h2>Trends over height <span class="muted">Δ: from nominal</span></h2>
           <foil-plot-menu .picture=${pictures.trends(series)} ?stale=${this.old}></foil-plot-menu>
         </div>
         <div class="side-by-side">
           ${series.map(
             (one) => html`<foil-trend-panel
               .results=${results}
-              .series=${one}
+              .series=${aboutNominal(one)}
               .selection=${selection}
               .heightDomain=${hub.heightDomain}
               .height=${height}

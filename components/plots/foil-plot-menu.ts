@@ -81,22 +81,20 @@ export class FoilPlotMenu extends LitElement {
 
   private key(event: KeyboardEvent): void {
     const { items } = this;
-    const now = items.indexOf(
-      this.renderRoot instanceof ShadowRoot ? (this.renderRoot.activeElement as HTMLElement) : items[0],
-    );
+    const now = items.indexOf((this.renderRoot as ShadowRoot).activeElement as HTMLElement);
     const steps: Record<string, number> = {
       ArrowDown: (now + 1) % items.length,
       ArrowUp: (now + items.length - 1) % items.length,
       Home: 0,
       End: items.length - 1,
     };
-    const next = steps[event.key];
-    if (next === undefined && event.key !== 'Tab') return;
-    if (next === undefined) this.menu.hidePopover();
-    else {
-      event.preventDefault();
-      items[next].focus();
-    }
+    if (event.key === 'Escape' || event.key === 'Tab') {
+      this.menu.hidePopover();
+      this.opener.focus();
+      if (event.key === 'Tab') return;
+    } else if (event.key in steps) items[steps[event.key]].focus();
+    else return;
+    event.preventDefault();
     event.stopPropagation();
   }
 

@@ -81,10 +81,15 @@ export class FoilTrendPanel extends LitElement {
     if (i < 0) return head;
     const value = showResult(
       series.value[i],
-      { unit: series.unit, u: series.u[i], limits: [series.lower[i], series.upper[i]] },
+      {
+        unit: series.unit,
+        u: series.u[i],
+        limits: [series.lower[i], series.upper[i]],
+        signed: series.aboutNominal ?? false,
+      },
       view.mark,
     );
-    return `${head} Here ${value} ${unitText(series.unit)}, ${VERDICT_WORDS[series.verdict[i]]}.`;
+    return `${head} Here ${value} ${unitText(series.unit)}${series.aboutNominal ? ' from nominal' : ''}, ${VERDICT_WORDS[series.verdict[i]]}.`;
   }
 
   override render(): TemplateResult {
@@ -111,7 +116,7 @@ export class FoilTrendPanel extends LitElement {
         <text class="tick" font-size="11" x=${t.at} y=${bottom + 15} text-anchor=${ticks.length < 2 ? 'middle' : i === 0 ? 'start' : 'end'}>${t.text.replace('.', mark)}</text>`,
       )}
       <text x=${plot.x} y="12">${this.series.name}</text>
-      <text class="tick" font-size="11" x=${plot.x + plot.width / 2} y=${bottom + 32} text-anchor="middle">${unitText(this.series.unit)}</text>
+      <text class="tick" font-size="11" x=${plot.x + plot.width / 2} y=${bottom + 32} text-anchor="middle">${this.series.aboutNominal ? 'Δ ' : ''}${unitText(this.series.unit)}</text>
       ${chosen < 0 ? nothing : svg`<path class="cross" d="M${plot.x} ${g.y(this.series.heights[chosen])}h${plot.width}"></path>`}
       <path class="limit" d=${g.lowerLimit}></path>
       <path class="limit" d=${g.upperLimit}></path>

@@ -111,14 +111,17 @@ async function goodRun(): Promise<void> {
   const { page } = app;
   const measure = page.getByRole('button', { name: /^Measure( again)?$/ });
   await measure.click();
+  await page.getByText('Out of date.').waitFor({ state: 'detached', timeout: 120_000 });
   await page.getByRole('application', { name: /^Surface map/ }).waitFor({ timeout: 120_000 });
   expect(await page.getByRole('alert').count()).toBe(0);
   expect(await page.getByRole('heading', { level: 1 }).textContent()).toMatch(/\d+\.\d % /);
 }
 
-function expectSame(said: string, cli: Record<string, string>): void {
+/** @param settled false where the message gives the misfit of a part that fits nowhere: no search settles that number */
+function expectSame(said: string, cli: Record<string, string>, settled = true): void {
   const plain = (text: string) => text.replace(/\s+/g, ' ');
-  expect(said).toContain(`Error: ${plain(cli.message)}`);
+  const compared = (text: string) => (settled ? text : text.replace(/\d+(\.\d+)?/g, '#'));
+  expect(compared(said)).toContain(compared(`Error: ${plain(cli.message)}`));
   expect(said).toContain(`Where: ${plain(cli.where)}`);
   expect(said).toContain(`What to do: ${plain(cli.remedy)}`);
   expect(said).toContain(cli.errorCode);
@@ -152,8 +155,9 @@ describe('a bad file gets the words of the command line, and the page goes on', 
     const cli = await refusal(bench.path('good.csv'), bench.put(name, bytes));
     await dropOn(app.page, MEASURED, [{ name, bytes }]);
     await app.page.getByRole('button', { name: 'Measure again' }).click({ timeout: 30_000 });
-    expectSame(await saidInApp(), cli);
+    const said = await saidInApp();
     await remove(name);
+    expectSame(said, cli, name !== 'box.ply');
   });
 
   it('a good run works after all of these too, and nothing was logged', async () => {
@@ -187,7 +191,9 @@ describe('poor but usable data', () => {
     await dropOn(app.page, MEASURED, [{ name: 'twice.ply', bytes }]);
     const said = app.page.getByRole('note');
     await said.filter({ hasText: '100' }).first().waitFor({ timeout: 30_000 });
-    expect((await said.allTextContents()).join(' ')).toMatch(/100 .*(twice|more than once|same place|duplicate)/i);
+    const words = (await said.allTextContents()).join(' ');
+    expect(words).toMatch(/Warning: 1 of 24101 points have coordinates that are not finite/);
+    expect(words).toMatch(/Warning: 100 of 24100 points have exactly the coordinates of another/);
   });
 });
 
