@@ -35,6 +35,9 @@ export const FIT_DEFAULTS: Omit<FitOptions, 'corners' | 'guide' | 'sigma'> = {
 
 /** Noise below this share of the perimeter is taken for none: the outline then passes through every point. */
 const NOISE_FREE = 1e-8;
+/** Fewer points than this are a drawing's table: too few to smooth, and noise below this share is its rounding. */
+const SPARSE = 600;
+const SPARSE_NOISE = 3e-6;
 /** Noise widths by which the distance from a guide may grow from one point to the next. */
 const FOOT_JUMP = 8;
 
@@ -58,7 +61,8 @@ export function fitOutline(given: Float64Array, options: Partial<FitOptions> = {
   const sigma = options.sigma ?? outlinePointNoise(points);
   const corners = known ?? findCorners(points, { sigma });
   const { period } = chordParameters(points);
-  if (sigma <= NOISE_FREE * period) return interpolatedFit(points, corners, sigma);
+  if (sigma <= NOISE_FREE * period || (count < SPARSE && sigma <= SPARSE_NOISE * period))
+    return interpolatedFit(points, corners, sigma);
   const usable = usableGuide(options.guide, corners);
   const guide = (usable && givenGuide(usable, sigma)) ?? guideOutline(points, corners, sigma);
   const feet = orderedFeet(guide.outline, points, FOOT_JUMP * sigma, guide.starts);
