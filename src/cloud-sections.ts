@@ -1,6 +1,6 @@
 import { CamberwrightError } from './error.ts';
 import { firstSections } from './first-sections.ts';
-import { fitMeasured } from './fit/fit-measured.ts';
+import { fitMeasured, LEAST_SECTION_POINTS } from './fit/fit-measured.ts';
 import { fitOutline } from './fit/fit-outline.ts';
 import { loftSections } from './fit/nominal-blade.ts';
 import { nominalOutline } from './fit/nominal-outline.ts';
@@ -47,7 +47,9 @@ export async function cloudSections(
   for (let round = 0; round < CARRY_ROUNDS; round++) {
     const { surface, relation, noise, sorted } = await related();
     own = own.map((section) => {
-      const { points } = carryPoints(surface, relation, slabPoints(sorted, section.height, slab).pick, section.height);
+      const { pick } = slabPoints(sorted, section.height, slab);
+      if (pick.length < LEAST_SECTION_POINTS) throw notABlade(`Few points follow the outline at ${section.id}.`);
+      const { points } = carryPoints(surface, relation, pick, section.height);
       const { outline } = fitOutline(points, { sigma: noise, corners: [] });
       return { ...section, outline, edges: findSectionEdges(outline, settings) };
     });
@@ -68,10 +70,13 @@ export async function cloudSections(
 
 /** @throws shape/no-closed-section when the points lie too far off the lofted surface for a blade along Z */
 function refuseScatter(noise: number, perimeter: number): void {
-  if (noise <= MOST_SCATTER * perimeter) return;
-  throw new CamberwrightError(
-    'shape/no-closed-section',
-    `The points scatter by ${noise.toPrecision(3)} mm about the surface through their own sections.`,
-    { remedy: 'Turn the cloud so that the blade stands along Z, and leave only its aerofoil in it.' },
-  );
+  if (noise > MOST_SCATTER * perimeter) {
+    throw notABlade(`The points scatter by ${noise.toPrecision(3)} mm about the surface through their own sections.`);
+  }
+}
+
+function notABlade(message: string): CamberwrightError {
+  return new CamberwrightError('shape/no-closed-section', message, {
+    remedy: 'Turn the cloud so that the blade stands along Z, and leave only its aerofoil in it.',
+  });
 }
