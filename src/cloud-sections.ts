@@ -2,6 +2,7 @@ import { CamberwrightError } from './error.ts';
 import { firstSections } from './first-sections.ts';
 import { fitMeasured, LEAST_SECTION_POINTS } from './fit/fit-measured.ts';
 import { fitOutline } from './fit/fit-outline.ts';
+import type { LoftSection } from './fit/loft-surface.ts';
 import { loftSections } from './fit/nominal-blade.ts';
 import { nominalOutline } from './fit/nominal-outline.ts';
 import { findSectionEdges } from './fit/section-edges.ts';
@@ -35,7 +36,7 @@ export async function cloudSections(
   const high = heights[heights.length - 1 - stray];
   const span = high - low;
   const inset = END_SHARE * span;
-  let own = firstSections(positions, low + inset, high - inset, settings);
+  let own = firstCuts(positions, low + inset, high - inset, settings);
   const slab = { ...SLAB_DEFAULTS, halfThickness: settings.slabHalfThickness };
   const related = async () => {
     const { surface } = loftSections(own);
@@ -68,6 +69,18 @@ export async function cloudSections(
   });
 }
 
+/** The first sections; @throws shape/no-closed-section where the cuts give no outlines. */
+function firstCuts(positions: Float64Array, low: number, high: number, settings: InspectSettings): LoftSection[] {
+  try {
+    return firstSections(positions, low, high, settings);
+  } catch (error) {
+    if (error instanceof CamberwrightError && error.code.startsWith('shape/')) {
+      throw notABlade('Cuts across Z through the cloud give no closed outlines.', error);
+    }
+    throw error;
+  }
+}
+
 /** @throws shape/no-closed-section when the points lie too far off the lofted surface for a blade along Z */
 function refuseScatter(noise: number, perimeter: number): void {
   if (noise > MOST_SCATTER * perimeter) {
@@ -75,8 +88,9 @@ function refuseScatter(noise: number, perimeter: number): void {
   }
 }
 
-function notABlade(message: string): CamberwrightError {
+function notABlade(message: string, cause?: unknown): CamberwrightError {
   return new CamberwrightError('shape/no-closed-section', message, {
+    cause,
     remedy: 'Turn the cloud so that the blade stands along Z, and leave only its aerofoil in it.',
   });
 }
