@@ -46,14 +46,14 @@ const TANGENTIAL = 0.02;
 const KNOT_ROUNDS = 2;
 const INSERT_ROUNDS = 5;
 /** Spans are at least this many noise widths long: what is finer cannot be told from noise. */
-const LEAST_SPAN = 8;
+const LEAST_SPAN = 12;
 /** Every span holds at least so many points, unless it would grow to a thirteenth of the turn. */
 const LEAST_POINTS = 4;
 const FIRST_STRENGTH = 1e-3;
 /** Growth of the feature size that smoothing follows, per mm of arc. */
-const SMOOTH_SLOPE = 0.35;
+const SMOOTH_SLOPE = 0.5;
 /** The fit stands when the distances change by less than this share of the noise (root mean square). */
-const STEADY = 0.005;
+const STEADY = 0.01;
 
 /** Returns the state before the first solve. */
 export function startFit(guide: GuideOutline, points: Float64Array, parameters: Float64Array, sigma: number): FitState {
@@ -103,7 +103,7 @@ export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' |
       corners = [...arcLengths(arc, state.outline.corners)];
       const turn = options.turn;
       const bends = round === 0 ? state.bends : outlineBends(arc);
-      const feature = featureSize(bends, turn, LEAST_SPAN * state.sigma, period / 28, 0.5);
+      const feature = featureSize(bends, turn, LEAST_SPAN * state.sigma, period / 24, 0.5);
       limitToPoints(feature, parameters, 3);
       knots = populatedKnots(
         featureKnots(feature, corners, 12),

@@ -79,8 +79,8 @@ describe('fit to randomly spaced points', () => {
       for (let seed = 1; seed <= seeds; seed++) {
         const { outline, noise, gaps } = fitOutline(randomPoints(section, 400, 600, 0.005, seed));
         const error = outlineError(outline, distanceTo(section), 1000);
-        expect(error.rms, `seed ${seed}`).toBeLessThan(0.002);
-        expect(error.max, `seed ${seed}`).toBeLessThan(0.012);
+        expect(error.rms, `seed ${seed}`).toBeLessThan(0.0017);
+        expect(error.max, `seed ${seed}`).toBeLessThan(0.009);
         expect(noise.sigma).toBeGreaterThan(0.0046);
         expect(noise.sigma).toBeLessThan(0.0055);
         expect(gaps.length).toBeLessThanOrEqual(2);
