@@ -1,7 +1,7 @@
 import { resultsToJson } from '../report/results-json.ts';
+import { nameFile } from '../worker/name-file.ts';
 import type { Command } from './command.ts';
 import { exitCodeOf } from './exit-code.ts';
-import { nameFile } from '../worker/name-file.ts';
 import { MEASURE_OPTIONS, UNIT_OPTION, unitOf } from './options.ts';
 import { readPlanFile, readShapeFile } from './read-input.ts';
 import { sectionTableText } from './sections-text.ts';
