@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { numbersText, outlineNumbers, trendNumbers } from '../../../components/plots/plot-numbers.ts';
+import { mapNumbers, numbersText, outlineNumbers, trendNumbers } from '../../../components/plots/plot-numbers.ts';
 import { trendSeriesOf } from '../../../components/plots/trend-series.ts';
 import { exampleResults } from '../../support/example-results.ts';
 
@@ -14,6 +14,14 @@ describe('table twins of the plots', () => {
     expect(gap).toBeGreaterThanOrEqual(0);
     expect(rows[gap][1]).toBeNull();
     expect(rows[0][2]).toBeCloseTo(2 * section.plot!.u[0]!, 12);
+  });
+  it('hold every cell of the map, from the tip down', () => {
+    const map = results.map!;
+    const { rows } = mapNumbers(results);
+    expect(rows.length).toBe(map.along.reduce((sum, row) => sum + row.length, 0));
+    const top = map.heights.length - 1;
+    expect(rows[0].slice(0, 3)).toEqual([map.heights[top], map.along[top][0], map.deviation[top][0]]);
+    expect(rows.filter((row) => row[2] === null).length).toBe(map.deviation.flat().filter((d) => d === null).length);
   });
   it('list the trends from the tip down', () => {
     const series = trendSeriesOf(results);
