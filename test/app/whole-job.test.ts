@@ -34,7 +34,7 @@ describe('the whole job in a browser', () => {
     await dropOn(page, 'Plan (sections and limits)', [file('plan.json')]);
     await page.getByText('21 sections').waitFor();
     await page.getByText('200 000 points').waitFor({ timeout: 30_000 });
-    await page.getByText('TRW-2107').waitFor();
+    await page.getByText('TRW-2107, serial 0042, issue').waitFor();
   });
 
   it('asks for the unit when a file does not say it, and never measures before', async () => {
