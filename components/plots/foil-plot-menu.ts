@@ -147,7 +147,7 @@ export class FoilPlotMenu extends LitElement {
         popover="auto"
         aria-label="Save or copy: ${this.picture.view}"
         @keydown=${this.key}
-        @toggle=${(e: ToggleEvent) => {
+        @beforetoggle=${(e: ToggleEvent) => {
           this.open = e.newState === 'open';
         }}
       >

@@ -98,7 +98,7 @@ describe('the menu', () => {
     expect((await focused())?.trim()).toBe('Copy numbers');
     await page.keyboard.press('ArrowDown');
     expect((await focused())?.trim()).toBe('Picture (SVG)');
-    expect(await opener.getAttribute('aria-expanded')).toBe('true');
+    await expect.poll(() => opener.getAttribute('aria-expanded')).toBe('true');
     await page.keyboard.press('Escape');
     await expect.poll(() => opener.getAttribute('aria-expanded')).toBe('false');
     expect(await opener.evaluate((e) => (e.getRootNode() as ShadowRoot).activeElement === e)).toBe(true);
