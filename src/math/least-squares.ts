@@ -12,6 +12,9 @@ export interface LeastSquaresFit {
 /** Writes the residuals and the rows of their derivatives (row-major, count × parameters); false where undefined. */
 export type Residuals = (parameters: Float64Array, residual: Float64Array, derivative: Float64Array) => boolean;
 
+/** Steps below this share of the scale are small; so many of them end a run that does not settle to 1e-12. */
+const SMALL_STEP = 1e-7;
+const SMALL_STEPS = 6;
 const MAX_STEPS = 60;
 
 /**
@@ -40,6 +43,7 @@ export function leastSquares(
   let damping = 0;
   let iterations = 0;
   let converged = false;
+  let small = 0;
   const normal = new Float64Array(m * m);
   const right = new Float64Array(m);
   const trial = new Float64Array(m);
@@ -57,9 +61,13 @@ export function leastSquares(
         }
         const defined = residuals(trial, residual, derivative);
         const next = defined ? weightedSquares(residual, weights) : Number.POSITIVE_INFINITY;
-        if (next <= cost || (size <= 1e-10 && defined)) {
+        // Near the end the cost no longer tells steps apart; the last ones are taken by their size, so that the
+        // answer does not hang on rounding.
+        const isSmall = size <= SMALL_STEP;
+        if (next <= cost || (isSmall && defined && next <= cost * (1 + 1e-12)) || (size <= 1e-10 && defined)) {
           parameters = Float64Array.from(trial);
-          converged = size <= 1e-12 || (size <= 1e-7 && next >= cost * (1 - 1e-15));
+          if (isSmall) small++;
+          converged = size <= 1e-12 || small > SMALL_STEPS;
           cost = next;
           damping = damping > 1e-9 ? damping / 10 : 0;
           break;

@@ -31,16 +31,18 @@ export function largestCircle(contour: Contour, line: CamberLine, tolerance: num
   let at = along[best];
   let low = along[Math.max(0, best - 1)];
   let high = along[Math.min(n - 1, best + 1)];
-  for (let turn = 0; turn < 50 && high - low > 1e-12 * length; turn++) {
+  let last: Inscribed | null = null;
+  for (let turn = 0; turn < 60 && high - low > 1e-13 * length; turn++) {
     const middle = 0.5 * (low + high);
-    const found = circleAt(contour, line, middle);
-    if (!found) break;
-    if (found.radius > circle.radius) {
-      circle = found;
-      at = middle;
-    }
-    if (found.slope > 0) low = middle;
+    last = circleAt(contour, line, middle);
+    if (!last) break;
+    if (last.slope > 0) low = middle;
     else high = middle;
+  }
+  // The radius is too flat there to tell circles apart; the zero of its slope is the place.
+  if (last && last.radius >= circle.radius * (1 - 1e-9)) {
+    circle = last;
+    at = 0.5 * (low + high);
   }
   const least = circle.radius - 0.5 * tolerance;
   let from = best;

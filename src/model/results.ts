@@ -133,7 +133,7 @@ export const alignmentSchema = v.strictObject({
   leftOut: v.strictObject({ count: num, reasons: v.record(v.string(), num) }),
   /** 'proper' or 'mirrored' (the measured part fits as its mirror image; accepted knowingly). */
   handedness: v.picklist(['proper', 'mirrored']),
-  /** Residual of the best rival placement over that of the chosen one; large is safe. */
+  /** Residual of the best rival placement over that of the chosen one, in whole times, at most 10; large is safe. */
   rivalRatio: v.nullable(num),
 });
 export type Alignment = v.InferOutput<typeof alignmentSchema>;

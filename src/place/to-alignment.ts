@@ -7,6 +7,9 @@ import type { Handedness } from './coarse-pose.ts';
 import type { Placement } from './place-part.ts';
 import { type RotationOrder, readInverse, readPose } from './pose-readings.ts';
 
+/** A rival so many times worse is out of the question; how much worse is chance. */
+const CLEAR_RIVAL = 10;
+
 /** How far a given matrix may be from a motion. */
 const MATRIX_SLACK = 1e-3;
 
@@ -32,7 +35,7 @@ export function toAlignment(placement: Placement): Alignment {
     converged: placement.converged,
     leftOut: { count: placement.leftOut.count, reasons: { ...placement.leftOut.reasons } },
     handedness,
-    rivalRatio: placement.rivalRatio,
+    rivalRatio: placement.rivalRatio === null ? null : Math.min(CLEAR_RIVAL, Math.floor(placement.rivalRatio)),
   };
 }
 

@@ -206,7 +206,7 @@ describe('given placements, locks and the record', () => {
     const placement = await placePart(target, movePoints(planted, scan.cloud.positions), { pivot: [0, 0, -60] });
     const record = toAlignment(placement);
     expect(v.safeParse(alignmentSchema, record).issues).toBeUndefined();
-    expect(record.rivalRatio).toBeGreaterThan(10);
+    expect(record.rivalRatio).toBe(10);
     const again = givenPlacement(record.matrix);
     expect(again.handedness).toBe('proper');
     expect(

@@ -37,7 +37,9 @@ export function alignmentHtml(alignment: Alignment): Html {
     ['Handedness', alignment.handedness === 'proper' ? 'proper' : 'MIRRORED, accepted knowingly'],
     [
       'Next best placement',
-      alignment.rivalRatio === null ? null : `residual ${formatFixed(alignment.rivalRatio, 1)} times as large`,
+      alignment.rivalRatio === null
+        ? null
+        : `residual ${alignment.rivalRatio < 10 ? '' : 'at least '}${alignment.rivalRatio} times as large`,
     ],
   ]);
   const moves = [
