@@ -1,4 +1,4 @@
-import type { Results } from '../model/results.ts';
+import type { Results, ZoneDeviation } from '../model/results.ts';
 import { formatFixed, percentText } from '../report/format-number.ts';
 import { VERDICT_WORDS } from '../report/svg/verdict-shape.ts';
 import type { Talk } from './talk.ts';
@@ -18,16 +18,24 @@ export function inspectText(results: Results, paths: readonly string[], talk: Ta
     lines.push(`Placement: ${how}${mirrored}, rms ${formatFixed(residual.rms, 4)} mm${left}.`);
     const turn = alignment.rotationDeg.map((angle) => formatFixed(angle, 4)).join(', ');
     const move = alignment.translation.map((value) => formatFixed(value, 4)).join(', ');
-    lines.push(`  move X, Y, Z ${move} mm; turn A, B, C ${turn}° (${alignment.rotationOrder})`);
+    const pivot = alignment.pivot.map((value) => formatFixed(value, 1)).join(', ');
+    lines.push(`  move X, Y, Z ${move} mm; turn A, B, C ${turn}° about ${pivot} (${alignment.rotationOrder})`);
   }
   if (deviation !== undefined) {
-    for (const { zone, verdict, profileValue, coverage } of deviation.zones) {
-      const profile = profileValue.value === null ? 'not measured' : `${formatFixed(profileValue.value, 3)} mm`;
-      const word = talk.tint(VERDICT_WORDS[verdict].padEnd(13), verdict);
-      lines.push(`  ${word} ${zone}: profile value ${profile}, measured ${percentText(coverage)}`);
+    for (const zone of deviation.zones) {
+      const word = talk.tint(VERDICT_WORDS[zone.verdict].padEnd(13), zone.verdict);
+      lines.push(`  ${word} ${zone.zone}: ${zoneText(zone)}, measured ${percentText(zone.coverage)}`);
     }
   }
   lines.push(`Report: ${paths.find((path) => path.endsWith('.html'))}`);
   lines.push(`Files:  ${paths.filter((path) => !path.endsWith('.html')).join('\n        ')}`);
   return lines.map((line) => line.trimEnd()).join('\n');
+}
+
+/** The profile value where the zone has limits, else the least and most material. */
+function zoneText({ profileValue, least, most }: ZoneDeviation): string {
+  if (profileValue.value !== null) return `profile value ${formatFixed(profileValue.value, 3)} mm`;
+  if (least.value === null || most.value === null) return 'no cell measured';
+  const signed = (value: number): string => formatFixed(value, 3, { signed: true });
+  return `least ${signed(least.value)}, most ${signed(most.value)} mm`;
 }
