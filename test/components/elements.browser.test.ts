@@ -10,6 +10,7 @@ import '../../components/plots/foil-surface-map.ts';
 import '../../components/plots/foil-trend-panel.ts';
 import type { FoilEvent } from '../../components/events.ts';
 import { hubOf, shownLimits } from '../../components/plots/hub.ts';
+import { picturesOf } from '../../components/plots/pictures.ts';
 import { trendSeriesOf } from '../../components/plots/trend-series.ts';
 import { installTokens } from '../../components/styles/tokens.ts';
 import { RAMP, rgbOf } from '../../src/report/colours.ts';
@@ -135,7 +136,12 @@ describe('plots of a section', () => {
   it('draw the gap magnified, and at true scale when asked', async () => {
     const wanted = heard('foil-magnification');
     const section = results.sections[2];
-    const element = await put('foil-section-plot', { results, section, limits: shown });
+    const element = await put('foil-section-plot', {
+      results,
+      section,
+      limits: shown,
+      pictures: picturesOf(results, null, shown),
+    });
     const path = (): string => within(element, 'path.measured').getAttribute('d')!;
     const magnified = path();
     expect(element.renderRoot.textContent).toMatch(/magnified ×\d/);
