@@ -23,7 +23,7 @@ const tokens = css`
     --foil-unproven: #7a5200;
     --foil-unmeasured: #5b6570;
     --foil-map-line: #5b6570;
-    --foil-stage: #d4d4d2;
+    --foil-stage: #c6c7c8;
     --foil-outline: #14181d;
     --foil-target: 32px;
     --foil-row: 28px;
