@@ -1,3 +1,5 @@
+import { solveCyclicTridiagonal, solveTridiagonal } from './banded-tridiagonal.ts';
+
 /** How a cubic spline ends: `periodic` (last value equals the first), or `free` (not-a-knot; a parabola on 3, a line on 2 knots). */
 export type SplineEnds = 'free' | 'periodic';
 
@@ -62,11 +64,11 @@ export function splineSlopes(
   diagonal[n - 1] = h2;
   lower[n - 1] = h1 + h2;
   right[n - 1] = ((h1 + 2 * (h1 + h2)) * h2 * rise(n - 2) + h1 * h1 * rise(n - 3)) / (h1 + h2);
-  solveTridiagonal(lower, diagonal, upper, right, n);
+  solveTridiagonal(lower, diagonal, upper, [right]);
   for (let i = 0; i < n; i++) set(i, right[i]);
 }
 
-/** Slopes of the periodic spline over `n` intervals: the cyclic system by the Sherman-Morrison formula. */
+/** Slopes of the periodic spline over `n` intervals. */
 function periodicSlopes(
   n: number,
   step: (i: number) => number,
@@ -77,7 +79,6 @@ function periodicSlopes(
   const diagonal = new Float64Array(n);
   const upper = new Float64Array(n);
   const right = new Float64Array(n);
-  const correction = new Float64Array(n);
   for (let i = 0; i < n; i++) {
     const before = (i + n - 1) % n;
     lower[i] = step(i);
@@ -85,34 +86,7 @@ function periodicSlopes(
     upper[i] = step(before);
     right[i] = 3 * (step(i) * rise(before) + step(before) * rise(i));
   }
-  const corner = lower[0];
-  const opposite = upper[n - 1];
-  const gamma = -diagonal[0];
-  diagonal[0] -= gamma;
-  diagonal[n - 1] -= (corner * opposite) / gamma;
-  correction[0] = gamma;
-  correction[n - 1] += opposite;
-  solveTridiagonal(lower, diagonal.slice(), upper, right, n);
-  solveTridiagonal(lower, diagonal, upper, correction, n);
-  const factor =
-    (right[0] + (corner * right[n - 1]) / gamma) / (1 + correction[0] + (corner * correction[n - 1]) / gamma);
-  for (let i = 0; i < n; i++) set(i, right[i] - factor * correction[i]);
-  set(n, right[0] - factor * correction[0]);
-}
-
-/** Solves a tridiagonal system in place (Thomas algorithm); `diagonal` is overwritten, `right` becomes the solution. */
-export function solveTridiagonal(
-  lower: Float64Array,
-  diagonal: Float64Array,
-  upper: Float64Array,
-  right: Float64Array,
-  n: number,
-): void {
-  for (let i = 1; i < n; i++) {
-    const factor = lower[i] / diagonal[i - 1];
-    diagonal[i] -= factor * upper[i - 1];
-    right[i] -= factor * right[i - 1];
-  }
-  right[n - 1] /= diagonal[n - 1];
-  for (let i = n - 2; i >= 0; i--) right[i] = (right[i] - upper[i] * right[i + 1]) / diagonal[i];
+  solveCyclicTridiagonal(lower, diagonal, upper, [right]);
+  for (let i = 0; i < n; i++) set(i, right[i]);
+  set(n, right[0]);
 }
