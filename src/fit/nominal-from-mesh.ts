@@ -104,7 +104,7 @@ function sectionsAt(
   });
 }
 
-/** Drops points that follow the one before within a thousandth of the longest extent's share: cuts near a vertex. */
+/** Drops points that follow the one before far closer than the steps beside it: cuts near a vertex. */
 function withoutShortSteps(points: Float64Array): Float64Array {
   const count = points.length / 2;
   const step = (i: number): number => {

@@ -3,7 +3,7 @@ import type { Outline } from '../model/outline.ts';
 import type { Relation } from '../model/relation.ts';
 import type { NominalSurface } from '../model/surface.ts';
 import { evaluateSurface, PLACE_SIZE, placeNormal } from '../spatial/surface-evaluate.ts';
-import { interpolateOutline } from './interpolate-outline.ts';
+import { outlineThroughColumns } from './outline-through-columns.ts';
 
 /** Fewest points a local plane is fitted to. */
 const LEAST_POINTS = 10;
@@ -31,34 +31,21 @@ export function shiftedOutline(
   height: number,
 ): Outline {
   const band = bandOf(relation, pick);
-  const { columns, orientation } = surface;
+  const { columns } = surface;
   const place = new Float64Array(PLACE_SIZE);
   const normal = new Float64Array(3);
-  const xy: number[] = [];
-  const corners: number[] = [];
   const last = columns.length - 1;
-  for (let c = 0; c < last; c++) {
-    if (c > 0 && columns[c] <= columns[c - 1]) {
-      corners.push(xy.length / 2 - 1);
-      continue;
-    }
+  const { outline } = outlineThroughColumns(surface, (c, out) => {
     const before = c > 0 ? columns[c] - columns[c - 1] : columns[last] - columns[last - 1];
     const spacing = Math.max(before, columns[c + 1] - columns[c]);
     const deviation = localDeviation(band, columns[c], height, spacing, columns[last] - columns[0]);
     evaluateSurface(surface, columns[c], height, place);
     placeNormal(surface, place, normal);
     evaluateSurface(surface, columns[c], height - deviation * normal[2], place);
-    xy.push(place[0] + deviation * normal[0], place[1] + deviation * normal[1]);
-  }
-  if (surface.cornerAtTrailing) corners.push(0);
-  const count = xy.length / 2;
-  const at = (k: number): number => (orientation > 0 ? k : (count - k) % count);
-  const points = new Float64Array(xy.length);
-  for (let k = 0; k < count; k++) {
-    points[2 * at(k)] = xy[2 * k];
-    points[2 * at(k) + 1] = xy[2 * k + 1];
-  }
-  return interpolateOutline(points, { corners: corners.map(at).sort((a, b) => a - b) });
+    out[0] = place[0] + deviation * normal[0];
+    out[1] = place[1] + deviation * normal[1];
+  });
+  return outline;
 }
 
 function bandOf(relation: Relation, pick: ArrayLike<number>): Band {

@@ -5,13 +5,13 @@ import type { SurfaceCells } from './surface-cells.ts';
 
 /** A point is a stray beyond this many standard deviations from its neighbours' median … */
 const STRAY_SIGMAS = 6;
-/** … unless at least this many points of the cell and its neighbours go the same way (a dent or burr, kept). */
+/** … unless more than this many points there, itself counted, go the same way (a dent or burr, kept). */
 const AGREEING_POINTS = 3;
 
 /**
  * Marks lone strays as outliers in `relation.flag` and returns their indices, rising. A point strays when it lies
  * beyond six standard deviations of noise from the median of its cell and its eight neighbours, more than their own spread explains,
- * and fewer than three points there stray alike to the same side within half their distance: what several points agree
+ * and at most two other points there stray alike to the same side within half their distance: what several points agree
  * on may be a defect of the part and stays in.
  */
 export function markOutliers(relation: Relation, cells: SurfaceCells, sorted: CellPoints, noise: number): number[] {
