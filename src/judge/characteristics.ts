@@ -124,6 +124,8 @@ function judgeOne(
   const place = item.at === undefined ? '' : `(${item.at})`;
   return {
     id: `${entry.of}${place}${section ? `@${section.id}` : ''}`,
+    of: entry.of,
+    ...(item.at === undefined ? {} : { at: item.at }),
     name: item.name ?? nameOf(entry, item.at),
     section: section?.id ?? null,
     definition: value.definition,
@@ -208,6 +210,7 @@ function profileRow(zone: ZoneDeviation, method: Alignment['method'] | null): Om
   const over = value === null || width === null ? null : Math.max(0, value - width);
   return {
     id: `profile:${zone.zone}`,
+    of: 'profile',
     name: `Profile, ${zone.zone}`,
     section: null,
     definition: zone.profileValue.definition,

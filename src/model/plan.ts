@@ -1,9 +1,32 @@
 import * as v from 'valibot';
-import { finiteNumber as num } from './value.ts';
+import { finiteNumber as num, parametersSchema } from './value.ts';
 
 /** The plan of one part number: sections, zones, limits, uncertainty and decision rule. Millimetres and degrees. */
 
 export const directionSchema = v.picklist(['+X', '-X', '+Y', '-Y']);
+
+const point3 = v.tuple([num, num, num]);
+
+/** How a quantity is to be measured; `of` is a path as in a characteristic. */
+export const planDefinitionSchema = v.strictObject({
+  of: v.string(),
+  /** Id of the definition, such as R-LSQ. */
+  definition: v.string(),
+  parameters: v.optional(parametersSchema),
+});
+export type PlanDefinition = v.InferOutput<typeof planDefinitionSchema>;
+
+/**
+ * A section that is not a plane across Z. Cylinders and cones are about the engine axis and are measured on their
+ * development. A cone passes through `radius` at the axial place `at`; its radius grows along the axis by
+ * tan(halfAngleDeg).
+ */
+export const planCutSchema = v.variant('kind', [
+  v.strictObject({ kind: v.literal('plane'), id: v.string(), point: point3, normal: point3 }),
+  v.strictObject({ kind: v.literal('cylinder'), id: v.string(), radius: num }),
+  v.strictObject({ kind: v.literal('cone'), id: v.string(), radius: num, at: num, halfAngleDeg: num }),
+]);
+export type PlanCut = v.InferOutput<typeof planCutSchema>;
 
 const limits = {
   /** Requirement; absent means: the nominal blade's own value. */
@@ -24,6 +47,9 @@ export const planCharacteristicSchema = v.strictObject({
   name: v.optional(v.string()),
   /** Set-back (mm) or fraction, where the quantity is a list. */
   at: v.optional(num),
+  /** How it is measured; absent: as `definitions` say, else the quantity's own definition. */
+  definition: v.optional(v.string()),
+  parameters: v.optional(parametersSchema),
   /** Section ids it applies to; absent means all. */
   sections: v.optional(v.array(v.string())),
   ...limits,
@@ -53,7 +79,18 @@ export const planSchema = v.strictObject({
   serial: v.optional(v.string()),
   /** Which way the leading edge points; absent means -X. */
   leadingEdgeTowards: v.optional(directionSchema),
-  sections: v.optional(v.strictObject({ heights: v.optional(v.array(num)), ids: v.optional(v.array(v.string())) })),
+  sections: v.optional(
+    v.strictObject({
+      heights: v.optional(v.array(num)),
+      ids: v.optional(v.array(v.string())),
+      /** Sections beside those at heights. */
+      cuts: v.optional(v.array(planCutSchema)),
+    }),
+  ),
+  /** Engine axis in the part frame (any point on it, direction) and number of blades round it. */
+  engine: v.optional(v.strictObject({ point: point3, direction: point3, blades: v.optional(num) })),
+  /** Drawing conventions for whole quantities. */
+  definitions: v.optional(v.array(planDefinitionSchema)),
   /** Set-back of the edge zones from the nose (mm); absent: 5 % of chord, at least 3 nominal edge radii. */
   edgeZone: v.optional(num),
   setbacks: v.optional(v.array(num)),
@@ -63,6 +100,10 @@ export const planSchema = v.strictObject({
     v.strictObject({
       /** Standard uncertainty of the equipment at a point (mm, k = 1), added in quadrature; 0 when absent. */
       equipment: v.optional(num),
+      /** Standard uncertainty of the probe's tip radius (mm). */
+      tipRadius: v.optional(num),
+      /** Thermal expansion of the part (1/K) and standard uncertainty of its temperature (K). */
+      temperature: v.optional(v.strictObject({ expansion: num, u: num })),
     }),
   ),
   decision: v.optional(
@@ -76,6 +117,6 @@ export const planSchema = v.strictObject({
   datums: v.optional(v.array(v.string())),
   /** Least share of a zone or section that must be measured for a verdict, 0 … 1. */
   minCoverage: v.optional(num),
-  pivot: v.optional(v.tuple([num, num, num])),
+  pivot: v.optional(point3),
 });
 export type Plan = v.InferOutput<typeof planSchema>;

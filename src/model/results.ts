@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { finiteNumber as num, valueSchema } from './value.ts';
+import { finiteNumber as num, parametersSchema, valueSchema } from './value.ts';
 
 /** The results document: one JSON file, the same from app, command line and library. Lengths in mm, angles in degrees. */
 
@@ -75,6 +75,33 @@ const polyline = v.strictObject({
 });
 export type Polyline = v.InferOutput<typeof polyline>;
 
+/** A quantity measured by a chosen definition, on the nominal and on the measured outline. */
+export const askedSchema = v.strictObject({
+  of: v.string(),
+  at: v.optional(num),
+  definition: v.string(),
+  parameters: parametersSchema,
+  nominal: v.nullable(V),
+  measured: v.nullable(V),
+});
+export type Asked = v.InferOutput<typeof askedSchema>;
+
+/** A local defect found in the measured points, with its place and size (mm). */
+export const faultSchema = v.strictObject({
+  kind: v.picklist(['nick', 'bump', 'flat']),
+  place: placeSchema,
+  /** Largest departure from the surface round it, positive outward; for a flat its sagitta. */
+  depth: num,
+  /** Standard uncertainty of the depth. */
+  u: v.nullable(num),
+  /** Extent along the outline and along the span. */
+  width: num,
+  length: num,
+  points: num,
+  message: v.string(),
+});
+export type Fault = v.InferOutput<typeof faultSchema>;
+
 export const sectionResultSchema = v.strictObject({
   id: v.string(),
   height: num,
@@ -86,6 +113,8 @@ export const sectionResultSchema = v.strictObject({
   twistChordDeg: v.optional(V),
   displacementX: v.optional(V),
   displacementY: v.optional(V),
+  /** What the plan or the user asks for by a definition of their choice. */
+  asked: v.optional(v.array(askedSchema)),
   /** For the plots: outlines, camber lines, and the deviation along the nominal outline (null = not measured). */
   plot: v.optional(
     v.strictObject({
@@ -194,7 +223,14 @@ export const characteristicSchema = v.strictObject({
   number: num,
   name: v.string(),
   section: v.nullable(v.string()),
+  /** Path of the quantity, as in a plan. */
+  of: v.string(),
+  at: v.optional(num),
   definition: v.string(),
+  parameters: v.optional(parametersSchema),
+  evidence: valueSchema.entries.evidence,
+  /** Standard uncertainty (k = 1) by source, in the unit of the value; their root sum of squares is `u`. */
+  budget: v.optional(v.record(v.string(), num)),
   requirement: v.strictObject({
     nominal: v.nullable(num),
     lower: v.nullable(num),
@@ -253,6 +289,8 @@ export const resultsSchema = v.strictObject({
   deviation: v.optional(deviationSchema),
   map: v.optional(deviationMapSchema),
   sections: v.array(sectionResultSchema),
+  /** Local defects, the deepest first; absent when none were looked for. */
+  faults: v.optional(v.array(faultSchema)),
   trends: v.optional(trendsSchema),
   characteristics: v.optional(v.array(characteristicSchema)),
   warnings: v.array(warningSchema),

@@ -6,6 +6,10 @@ export type Status = v.InferOutput<typeof statusSchema>;
 
 export const finiteNumber = v.pipe(v.number(), v.finite());
 
+/** Parameters of a definition by name, such as a half angle or a set-back. */
+export const parametersSchema = v.record(v.string(), v.union([finiteNumber, v.string(), v.boolean()]));
+export type Parameters = v.InferOutput<typeof parametersSchema>;
+
 /** A measured or derived number with its definition, standard uncertainty (k = 1) and status. */
 export const valueSchema = v.strictObject({
   value: v.nullable(finiteNumber),
@@ -14,7 +18,7 @@ export const valueSchema = v.strictObject({
   unit: v.string(),
   /** Id of the definition, such as CH-FAR. */
   definition: v.string(),
-  parameters: v.optional(v.record(v.string(), v.union([finiteNumber, v.string(), v.boolean()]))),
+  parameters: v.optional(parametersSchema),
   status: statusSchema,
   reason: v.optional(v.string()),
   evidence: v.optional(v.record(v.string(), v.union([finiteNumber, v.string(), v.boolean(), v.array(finiteNumber)]))),

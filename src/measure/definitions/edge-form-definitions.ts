@@ -1,0 +1,3 @@
+import type { Definition } from './definition.ts';
+
+export const edgeFormDefinitions: readonly Definition[] = [];

@@ -1,0 +1,3 @@
+import type { Definition } from './definition.ts';
+
+export const wavinessDefinitions: readonly Definition[] = [];
