@@ -1,18 +1,17 @@
-import { fitMeasured, LEAST_SECTION_POINTS } from '../fit/fit-measured.ts';
+import { fitMeasured } from '../fit/fit-measured.ts';
 import { nominalOutline } from '../fit/nominal-outline.ts';
 import { findSectionEdges } from '../fit/section-edges.ts';
+import type { FittedOutline } from '../model/outline.ts';
 import type { Relation } from '../model/relation.ts';
 import type { SectionResult } from '../model/results.ts';
 import type { NominalSurface } from '../model/surface.ts';
-import { measured, unmeasured, type Value } from '../model/value.ts';
-import { carryPoints } from '../section/carry-points.ts';
+import { type CarriedSection, carryPoints } from '../section/carry-points.ts';
+import type { OutlineGap } from '../section/outline-gaps.ts';
 import { type PointsByHeight, type SlabOptions, slabPoints } from '../section/slab-points.ts';
 import { evaluateSurface, PLACE_SIZE } from '../spatial/surface-evaluate.ts';
+import { comparedResult } from './compared-result.ts';
 import { MEASURE_DEFAULTS, type MeasureOptions } from './measure-options.ts';
-import { measuresOf } from './measure-section.ts';
-import { type Section, sectionContext } from './section-context.ts';
-import { camberPlot, deviationPlot, outlinePlot } from './section-plot.ts';
-import { fitSection, type SectionFit } from './twist-fit.ts';
+import { type Section, type SectionContext, sectionContext } from './section-context.ts';
 
 /** What all sections of one measured part share. */
 export interface SectionSource {
@@ -34,61 +33,50 @@ export interface SectionTask {
   exact: Section | null;
 }
 
-/** Noise below this (mm) is that of the arithmetic: the points are exact. */
-const EXACT = 1e-7;
-const DEG = 180 / Math.PI;
-
-/**
- * Returns one section of nominal and measured part: characteristics of both, twist and displacement of the best rigid
- * motion (edges included: they alone hold the section along its chord) and by chord, coverage and what the plots draw.
- */
-export function compareSection(source: SectionSource, task: SectionTask): SectionResult {
-  const { surface, relation, noise, pivot } = source;
-  const options = { ...MEASURE_DEFAULTS, ...source.measure };
-  const nominal = nominalOutline(surface, task.height);
-  const nominalContext = sectionContext(task.exact ?? { outline: nominal.outline, edges: nominal.edges }, options);
-  const nominalMeasures = measuresOf(nominalContext);
-  const { pick } = slabPoints(source.sorted, task.height, source.slab);
-  const carried = carryPoints(surface, relation, pick, task.height);
-  const sigma = noise > EXACT ? noise : 0;
-  const result = fitMeasured(surface, nominal, carried, sigma);
-  const base = { id: task.id, height: task.height };
-  if (result === null) {
-    const reason = `${carried.u.length} measured points lie near this section; ${LEAST_SECTION_POINTS} are needed.`;
-    return {
-      ...base,
-      coverage: 0,
-      nominal: nominalMeasures,
-      ...motionValues(null, reason, pivot),
-      twistChordDeg: unmeasured('not-measured', reason, 'deg', 'TWIST-CHORD'),
-      plot: { nominal: outlinePlot(nominal.outline, nominal.edges), measured: null, camber: null, ...emptyTrace() },
-    };
-  }
-  const { fitted, coverage, gaps } = result;
-  const edges = findSectionEdges(fitted.outline, { hint: hintOf(surface, task.height) });
-  const context = sectionContext({ outline: fitted.outline, edges, fitted }, options);
-  const measures = measuresOf(context);
-  const motion = fitSection(nominal.outline, nominal.edges, carried.points, [pivot[0], pivot[1]], {
-    excludeEdges: false,
-  });
-  const poorly = coverage < 0.5 ? `Only ${Math.round(100 * coverage)} % of the outline is measured.` : null;
-  return {
-    ...base,
-    coverage,
-    nominal: nominalMeasures,
-    measured: measures,
-    ...motionValues(poorly === null ? motion : null, poorly ?? 'The fit of the section found no motion.', pivot),
-    twistChordDeg: chordTwist(measures.staggerFarDeg, nominalMeasures.staggerFarDeg),
-    plot: {
-      nominal: outlinePlot(nominal.outline, nominal.edges),
-      measured: outlinePlot(fitted.outline, edges),
-      camber: camberPlot(context),
-      ...deviationPlot(surface, carried, gaps, sigma),
-    },
-  };
+/** One section of nominal and measured part, ready to be measured by any definition. */
+export interface ComparedSection {
+  id: string;
+  height: number;
+  surface: NominalSurface;
+  nominal: SectionContext;
+  carried: CarriedSection;
+  /** The measured outline with its context; null with too few points. */
+  measured: SectionContext | null;
+  /** The fit behind the measured outline. */
+  fitted: FittedOutline | null;
+  /** Share of the outline with points near enough, 0 … 1. */
+  coverage: number;
+  gaps: readonly OutlineGap[];
+  /** Standard deviation of a point along the normal (mm), 0 where the points are exact. */
+  noise: number;
+  pivot: readonly [number, number];
 }
 
-const emptyTrace = () => ({ along: [], deviation: [], u: [] });
+/** Noise below this (mm) is that of the arithmetic: the points are exact. */
+const EXACT = 1e-7;
+
+/** Returns one section of nominal and measured part: everything found once that its quantities are measured on. */
+export function compareContexts(source: SectionSource, task: SectionTask): ComparedSection {
+  const { surface, relation, pivot } = source;
+  const options = { ...MEASURE_DEFAULTS, ...source.measure };
+  const outline = nominalOutline(surface, task.height);
+  const nominal = sectionContext(task.exact ?? { outline: outline.outline, edges: outline.edges }, options);
+  const { pick } = slabPoints(source.sorted, task.height, source.slab);
+  const carried = carryPoints(surface, relation, pick, task.height);
+  const noise = source.noise > EXACT ? source.noise : 0;
+  const base = { id: task.id, height: task.height, surface, nominal, carried, noise, pivot };
+  const result = fitMeasured(surface, outline, carried, noise);
+  if (result === null) return { ...base, measured: null, fitted: null, coverage: 0, gaps: [] };
+  const { fitted, coverage, gaps } = result;
+  const edges = findSectionEdges(fitted.outline, { hint: hintOf(surface, task.height) });
+  const measured = sectionContext({ outline: fitted.outline, edges, fitted }, options);
+  return { ...base, measured, fitted, coverage, gaps };
+}
+
+/** Returns one section of nominal and measured part with the definitions a plan need not name, and its plots. */
+export function compareSection(source: SectionSource, task: SectionTask): SectionResult {
+  return comparedResult(compareContexts(source, task));
+}
 
 /** The nominal's edge points, which tell a measured section's edges apart. */
 function hintOf(surface: NominalSurface, height: number): { leading: [number, number]; trailing: [number, number] } {
@@ -98,42 +86,4 @@ function hintOf(surface: NominalSurface, height: number): { leading: [number, nu
     return [place[0], place[1]];
   };
   return { leading: at(0), trailing: at(surface.columns[0]) };
-}
-
-/** Twist and displacement as value records. */
-function motionValues(
-  motion: SectionFit | null,
-  reason: string,
-  pivot: readonly [number, number],
-): Pick<SectionResult, 'twistFitDeg' | 'displacementX' | 'displacementY'> {
-  const parameters = { pivotX: pivot[0], pivotY: pivot[1], edges: 'included' };
-  if (motion === null) {
-    const missing = (unit: string, definition: string): Value =>
-      unmeasured('not-measured', reason, unit, definition, { parameters });
-    return {
-      twistFitDeg: missing('deg', 'TWIST-FIT'),
-      displacementX: missing('mm', 'DISPLACEMENT'),
-      displacementY: missing('mm', 'DISPLACEMENT'),
-    };
-  }
-  const evidence = { points: motion.count, rms: motion.rms };
-  const value = (amount: number, u: number | null, unit: string, definition: string): Value =>
-    motion.converged
-      ? measured(amount, u, unit, definition, { parameters, evidence })
-      : unmeasured('not-converged', 'The fit of the section did not settle.', unit, definition, { parameters });
-  return {
-    twistFitDeg: value(motion.twist * DEG, motion.uTwist === null ? null : motion.uTwist * DEG, 'deg', 'TWIST-FIT'),
-    displacementX: value(motion.dx, motion.uDx, 'mm', 'DISPLACEMENT'),
-    displacementY: value(motion.dy, motion.uDy, 'mm', 'DISPLACEMENT'),
-  };
-}
-
-function chordTwist(own: Value, nominal: Value): Value {
-  const parameters = { chord: 'CH-FAR' };
-  if (own.value === null || nominal.value === null) {
-    const status = own.status === 'ok' ? 'not-applicable' : own.status;
-    return unmeasured(status, own.reason ?? 'The chord was not found.', 'deg', 'TWIST-CHORD', { parameters });
-  }
-  const turn = own.value - nominal.value;
-  return measured(turn - 360 * Math.round(turn / 360), own.u, 'deg', 'TWIST-CHORD', { parameters });
 }
