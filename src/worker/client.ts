@@ -1,6 +1,10 @@
 import type { ErrorCode } from '../error.ts';
 import { CamberwrightError, cancelled } from '../error.ts';
+import type { DefinitionsByPath } from '../judge/definition-info.ts';
 import type { Progress, RunContext } from '../model/context.ts';
+import type { PlanDefinition } from '../model/plan.ts';
+import type { Results } from '../model/results.ts';
+import type { MeasuredOne, MeasureOne } from '../redefine.ts';
 import type {
   Failure,
   FileHandle,
@@ -29,6 +33,12 @@ export interface WorkerClient {
   check(file: ShapeHandle, context?: RunContext): Promise<ShapeSummary>;
   checkPlan(file: FileHandle, context?: RunContext): Promise<PlanSummary>;
   inspect(request: InspectRequest, context?: RunContext): Promise<InspectReply>;
+  /** The definitions every quantity of the catalogue may be measured by. */
+  definitions(context?: RunContext): Promise<{ byOf: DefinitionsByPath }>;
+  /** One quantity of the last inspection by a chosen definition; `usage/not-inspected` when there is none. */
+  measure(request: MeasureOne, context?: RunContext): Promise<MeasuredOne>;
+  /** The last inspection with other definitions; `usage/not-inspected` when there is none. */
+  redefine(request: { definitions: PlanDefinition[] }, context?: RunContext): Promise<{ results: Results }>;
   sample(context?: RunContext): Promise<SampleReply>;
   /** Drops shapes kept in the worker's memory. */
   forget(keys: string[]): Promise<null>;
@@ -160,6 +170,9 @@ export function createClient(spawn: () => WorkerLike, graceMs: number = CANCEL_G
     check: (file, context) => ask('check', file, context),
     checkPlan: (file, context) => ask('checkPlan', file, context),
     inspect: (request, context) => ask('inspect', request, context),
+    definitions: (context) => ask('definitions', {}, context),
+    measure: (request, context) => ask('measure', request, context),
+    redefine: (request, context) => ask('redefine', request, context),
     sample: (context) => ask('sample', {}, context),
     forget: (keys) => ask('forget', { keys }),
     close: () => {

@@ -1,10 +1,12 @@
 import type { Warning } from '../error.ts';
+import type { DefinitionsByPath } from '../judge/definition-info.ts';
 import type { StreamableBlob } from '../load/byte-source.ts';
 import type { Progress } from '../model/context.ts';
-import type { Plan } from '../model/plan.ts';
+import type { Plan, PlanDefinition } from '../model/plan.ts';
 import type { Results } from '../model/results.ts';
 import type { Box, LengthUnit } from '../model/shape.ts';
 import type { Drawing, InspectInput } from '../pipeline.ts';
+import type { MeasuredOne, MeasureOne } from '../redefine.ts';
 
 /** What page and worker say to each other. Every record survives structured clone. */
 
@@ -94,6 +96,12 @@ export interface Jobs {
   check: { ask: ShapeHandle; reply: ShapeSummary };
   checkPlan: { ask: FileHandle; reply: PlanSummary };
   inspect: { ask: InspectRequest; reply: InspectReply };
+  /** The definitions every quantity may be measured by. */
+  definitions: { ask: Record<string, never>; reply: { byOf: DefinitionsByPath } };
+  /** One quantity of the inspection kept in the worker, by a definition of the user's choice. */
+  measure: { ask: MeasureOne; reply: MeasuredOne };
+  /** The inspection kept in the worker with quantities measured by chosen definitions. */
+  redefine: { ask: { definitions: PlanDefinition[] }; reply: { results: Results } };
   sample: { ask: Record<string, never>; reply: SampleReply };
   forget: { ask: { keys: string[] }; reply: null };
 }
