@@ -11,6 +11,7 @@ export const EXIT_OF_FAMILY = {
   /** An input cannot be read. */
   load: 3,
   shape: 3,
+  probe: 3,
   /** Read, but cannot be placed or related. */
   place: 5,
   relate: 5,

@@ -2,6 +2,7 @@ import { type Warning, warning } from './error.ts';
 import type { NominalBlade } from './fit/nominal-blade.ts';
 import type { SectionTask } from './measure/compare-section.ts';
 import type { Plan } from './model/plan.ts';
+import type { ProbeStatement } from './model/shape.ts';
 import type { RotationOrder } from './place/pose-readings.ts';
 
 export type Axis = 'x' | 'y' | 'z' | 'rx' | 'ry' | 'rz';
@@ -27,6 +28,8 @@ export interface InspectSettings {
   /** Half angle of normal direction of the edge circle (degrees). */
   edgeHalfAngleDeg: number;
   bowReference: 'BOW-END' | 'BOW-LSQ';
+  /** How probed points are to be read; null: as the measured files say. */
+  probe: ProbeStatement | null;
 }
 
 export const INSPECT_DEFAULTS: InspectSettings = {
@@ -41,6 +44,7 @@ export const INSPECT_DEFAULTS: InspectSettings = {
   setbacks: [1, 2],
   edgeHalfAngleDeg: 60,
   bowReference: 'BOW-END',
+  probe: null,
 };
 
 /** Returns the name of a section that has none: its height (mm). */
@@ -56,7 +60,8 @@ export function effectiveSettings(given: Partial<InspectSettings> | undefined, p
     ...(plan?.setbacks ? { setbacks: plan.setbacks } : {}),
     ...(plan?.pivot ? { pivot: plan.pivot } : {}),
   };
-  return { ...INSPECT_DEFAULTS, ...fromPlan, ...given };
+  const probe = plan?.probe || given?.probe ? { ...plan?.probe, ...given?.probe } : null;
+  return { ...INSPECT_DEFAULTS, ...fromPlan, ...given, probe };
 }
 
 /** Sections of a blade without a section table: every tenth of the span. */

@@ -28,6 +28,14 @@ export const planCutSchema = v.variant('kind', [
 ]);
 export type PlanCut = v.InferOutput<typeof planCutSchema>;
 
+/** How probed points are to be read; what is absent is taken from the file. */
+export const planProbeSchema = v.strictObject({
+  /** Centres of the probe's ball, or points already moved from there onto the part. */
+  points: v.optional(v.picklist(['centres', 'compensated'])),
+  /** Radius of the probe's ball (mm). */
+  tipRadius: v.optional(num),
+});
+
 const limits = {
   /** Requirement; absent means: the nominal blade's own value. */
   nominal: v.optional(num),
@@ -96,6 +104,7 @@ export const planSchema = v.strictObject({
   setbacks: v.optional(v.array(num)),
   zones: v.optional(v.array(planZoneSchema)),
   characteristics: v.optional(v.array(planCharacteristicSchema)),
+  probe: v.optional(planProbeSchema),
   uncertainty: v.optional(
     v.strictObject({
       /** Standard uncertainty of the equipment at a point (mm, k = 1), added in quadrature; 0 when absent. */

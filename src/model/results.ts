@@ -102,9 +102,31 @@ export const faultSchema = v.strictObject({
 });
 export type Fault = v.InferOutput<typeof faultSchema>;
 
+/** How a further pass over a section differs from its first, in one zone of the outline. */
+export const scanDifferenceSchema = v.strictObject({
+  section: v.string(),
+  /** Number of the further pass, from 2. */
+  pass: num,
+  zone: v.picklist(['leading-edge', 'trailing-edge', 'suction', 'pressure']),
+  /** Mean distance of the further pass from the first along the outward normal. */
+  difference: V,
+  /** Shift of an edge along the outline, counter-clockwise; not applicable on a flank. */
+  lag: V,
+});
+export type ScanDifference = v.InferOutput<typeof scanDifferenceSchema>;
+
+/** The surface of a section that is no plane across Z; its coordinates are those of the development. */
+export const sectionCutSchema = v.variant('kind', [
+  v.strictObject({ kind: v.literal('plane'), point: point3, normal: point3, text: v.string() }),
+  v.strictObject({ kind: v.literal('cylinder'), radius: num, text: v.string() }),
+  v.strictObject({ kind: v.literal('cone'), radius: num, at: num, halfAngleDeg: num, text: v.string() }),
+]);
+
 export const sectionResultSchema = v.strictObject({
   id: v.string(),
+  /** Height (mm); of a section that is no plane across Z, where the stacking axis meets it. */
   height: num,
+  cut: v.optional(sectionCutSchema),
   /** Share of the nominal outline with measured points near enough, 0 … 1. */
   coverage: v.nullable(num),
   nominal: v.optional(sectionMeasuresSchema),
@@ -291,6 +313,8 @@ export const resultsSchema = v.strictObject({
   sections: v.array(sectionResultSchema),
   /** Local defects, the deepest first; absent when none were looked for. */
   faults: v.optional(v.array(faultSchema)),
+  /** Passes over the same sections compared; absent where every section was passed once. */
+  scans: v.optional(v.array(scanDifferenceSchema)),
   trends: v.optional(trendsSchema),
   characteristics: v.optional(v.array(characteristicSchema)),
   warnings: v.array(warningSchema),

@@ -2,6 +2,14 @@ import type { Warning } from '../error.ts';
 
 export type LengthUnit = 'mm' | 'inch';
 
+/** What a file, a plan or a user says of probed points; what is absent is not said. */
+export interface ProbeStatement {
+  /** Centres of the probe's ball, or points already moved from there onto the part. */
+  points?: 'centres' | 'compensated' | undefined;
+  /** Radius of the probe's ball (mm). */
+  tipRadius?: number | undefined;
+}
+
 /** Triangles over shared vertices. Coordinates in mm. */
 export interface Mesh {
   kind: 'mesh';
@@ -27,6 +35,10 @@ export interface SectionPoints {
   height: number;
   /** x0, y0, x1, … (mm). */
   points: Float64Array;
+  /** Direction the file gives with each point, surface normal or approach: unit vectors of either sign, x0, y0, z0, … */
+  vectors?: Float64Array;
+  /** Points of further passes over the same section, laid out as `points`. */
+  again?: Float64Array[];
 }
 
 /** Outlines at heights, in order of rising height. Coordinates in mm. */
@@ -60,5 +72,7 @@ export interface LoadedShape {
   /** Counts as found in the file. */
   points: number;
   triangles: number;
+  /** What the file says of its probed points; absent when it says nothing. */
+  probe?: ProbeStatement;
   warnings: Warning[];
 }

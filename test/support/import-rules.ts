@@ -8,6 +8,7 @@ export const STAGES = [
   'relate',
   'section',
   'fit',
+  'probe',
   'measure',
   'judge',
   'report',
