@@ -24,6 +24,8 @@ export interface SectionFit {
   uTwist: number | null;
   uDx: number | null;
   uDy: number | null;
+  /** Covariance of (dx, dy, twist), row-major 3 × 3; null for an outline without points. */
+  covariance: Float64Array | null;
   /** Arc-length weighted root mean square distance left (mm). */
   rms: number;
   count: number;
@@ -54,20 +56,30 @@ export function fitSection(
 ): SectionFit | null {
   const settings = { ...SECTION_FIT_DEFAULTS, ...options };
   const given = measuredShape instanceof Float64Array ? weighPoints(nominal, measuredShape) : placesOf(measuredShape);
-  const whole = solve(nominal, given, pivot, [0, 0, 0]);
+  const whole = solveMotion(nominal, given, pivot, [0, 0, 0]);
   if (!whole || !settings.excludeEdges || !edges) return whole;
   const kept = withoutEdges(nominal, edges, given, whole, settings.edgeSetback);
-  return solve(nominal, kept, pivot, [whole.dx, whole.dy, whole.twist]);
+  return solveMotion(nominal, kept, pivot, [whole.dx, whole.dy, whole.twist]);
 }
 
-function solve(nominal: Outline, given: WeightedPoints, pivot: [number, number], start: number[]): SectionFit | null {
+/**
+ * Returns the rigid motion of least weighted sum of squared distances from weighted points to the moved nominal, from a
+ * start (dx, dy and, where it may turn, twist); null when it cannot be found.
+ */
+export function solveMotion(
+  nominal: Outline,
+  given: WeightedPoints,
+  pivot: [number, number],
+  start: number[],
+): SectionFit | null {
   const { points, weights } = given;
   const n = points.length >> 1;
+  const m = start.length;
   if (n < 4) return null;
   const guess = given.feet?.slice() ?? new Float64Array(n).fill(Number.NaN);
   const distances = (p: Float64Array, residual: Float64Array, derivative: Float64Array): boolean => {
-    const c = Math.cos(p[2]);
-    const s = Math.sin(p[2]);
+    const c = m > 2 ? Math.cos(p[2]) : 1;
+    const s = m > 2 ? Math.sin(p[2]) : 0;
     for (let i = 0; i < n; i++) {
       const gx = points[2 * i] - pivot[0] - p[0];
       const gy = points[2 * i + 1] - pivot[1] - p[1];
@@ -84,31 +96,48 @@ function solve(nominal: Outline, given: WeightedPoints, pivot: [number, number],
         ny = (y + pivot[1] - foot.y) / foot.distance;
       }
       residual[i] = foot.distance;
-      derivative[3 * i] = -(c * nx - s * ny);
-      derivative[3 * i + 1] = -(s * nx + c * ny);
-      derivative[3 * i + 2] = y * nx - x * ny;
+      derivative[m * i] = -(c * nx - s * ny);
+      derivative[m * i + 1] = -(s * nx + c * ny);
+      if (m > 2) derivative[m * i + 2] = y * nx - x * ny;
     }
     return true;
   };
   const size = nominal.period / 4;
-  let fit = leastSquares(start, n, distances, weights, [size, size, 1]);
+  const scale = [size, size, 1].slice(0, m);
+  let fit = leastSquares(start, n, distances, weights, scale);
   for (let round = 0; round < MOST_ROUNDS && fit; round++) {
     const before = fit.parameters;
     guess.fill(Number.NaN);
-    fit = leastSquares(before, n, distances, weights, [size, size, 1]);
-    if (fit && Math.hypot(...fit.parameters.map((v, k) => (v - before[k]) / [size, size, 1][k])) < 1e-11) break;
+    fit = leastSquares(before, n, distances, weights, scale);
+    if (fit && Math.hypot(...fit.parameters.map((v, k) => (v - before[k]) / scale[k])) < 1e-11) break;
   }
   if (!fit) return null;
   let sum = 0;
   for (let i = 0; i < n; i++) sum += weights[i];
   const count = given.counts.reduce((total, c) => total + c, 0);
   const rms = Math.hypot(Math.sqrt(fit.cost / sum), given.within);
-  const spread = rms * Math.sqrt(count / Math.max(1, count - 3)) * Math.sqrt(n / count);
-  const { covariance } = fit;
-  const u = (k: number) => (given.independent ? spread * Math.sqrt(covariance[4 * k]) : null);
-  const [dx, dy, twist] = fit.parameters;
+  const spread = rms * Math.sqrt(count / Math.max(1, count - m)) * Math.sqrt(n / count);
+  const [dx, dy, twist = 0] = fit.parameters;
   const { converged, iterations } = fit;
-  return { twist, dx, dy, uTwist: u(2), uDx: u(0), uDy: u(1), rms, count, pivot, converged, iterations };
+  const full = given.independent ? new Float64Array(9) : null;
+  if (full)
+    for (let a = 0; a < m; a++)
+      for (let b = 0; b < m; b++) full[3 * a + b] = spread * spread * fit.covariance[m * a + b];
+  const u = (k: number) => (full ? Math.sqrt(full[4 * k]) : null);
+  return {
+    twist,
+    dx,
+    dy,
+    uTwist: u(2),
+    uDx: u(0),
+    uDy: u(1),
+    covariance: full,
+    rms,
+    count,
+    pivot,
+    converged,
+    iterations,
+  };
 }
 
 function placesOf(outline: Outline): WeightedPoints {
