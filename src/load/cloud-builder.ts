@@ -33,7 +33,7 @@ export function addPoint(builder: CloudBuilder, x: number, y: number, z: number,
 }
 
 /** Scales normals to length 1 in place; false when one has no direction. */
-function normalise(normals: Float64Array): boolean {
+export function normalise(normals: Float64Array): boolean {
   for (let i = 0; i < normals.length; i += 3) {
     const length = Math.hypot(normals[i], normals[i + 1], normals[i + 2]);
     if (!(length > 0 && length < Number.POSITIVE_INFINITY)) return false;

@@ -1,8 +1,7 @@
 import type { Box, LengthUnit, Shape } from '../model/shape.ts';
 import { type FormatInput, loadError, warn } from './format.ts';
+import { INCH } from './units.ts';
 
-/** Millimetres in an inch, exact by definition. */
-const INCH = 25.4;
 /** Largest box side (mm) outside which the unit is doubted. */
 const PLAUSIBLE = [5, 1500];
 
@@ -18,6 +17,7 @@ export function toMillimetres(shape: Shape, unit: LengthUnit): void {
     for (const section of shape.sections) {
       section.height *= INCH;
       scale(section.points, INCH);
+      for (const pass of section.again ?? []) scale(pass, INCH);
     }
   }
 }
@@ -42,7 +42,10 @@ export function boxOf(shape: Shape): Box {
   const box: Box = { min: [far, far, far], max: [-far, -far, -far] };
   if (shape.kind !== 'sections') grow(box, shape.positions, 3);
   else {
-    for (const section of shape.sections) grow(box, section.points, 2);
+    for (const section of shape.sections) {
+      grow(box, section.points, 2);
+      for (const pass of section.again ?? []) grow(box, pass, 2);
+    }
     box.min[2] = shape.sections[0].height;
     box.max[2] = shape.sections[shape.sections.length - 1].height;
   }

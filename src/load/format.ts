@@ -1,5 +1,6 @@
 import { CamberwrightError, type Warning, warning } from '../error.ts';
 import type { LengthUnit, Shape } from '../model/shape.ts';
+import type { ProbeNote } from './probe-note.ts';
 
 /** What the caller knows of a file that the file itself may not say. */
 export interface ReadOptions {
@@ -32,6 +33,8 @@ export interface ParsedShape {
   /** Counts as found in the file. */
   points: number;
   triangles: number;
+  /** What the file's comments say of probed points. */
+  probe?: ProbeNote;
 }
 
 /** Takes the bytes of a file in pieces of any size; `end` returns the shape. Both throw `load/…` errors. */

@@ -6,6 +6,7 @@ import type { LoadedShape } from '../model/shape.ts';
 import type { ByteSource } from './byte-source.ts';
 import { boxOf, checkPlausible, chooseUnit, toMillimetres } from './finish-shape.ts';
 import { type ByteSink, type Format, type FormatInput, loadError, type ReadOptions } from './format.ts';
+import { probeStatement } from './probe-note.ts';
 import { acceptedFormats, FORMATS } from './registry.ts';
 import { stlBinary } from './stl-binary.ts';
 import { decodingOf } from './text-decoding.ts';
@@ -144,6 +145,7 @@ export async function readShape(source: ByteSource, options: ReadOptions, contex
     toMillimetres(parsed.shape, unit);
     const box = boxOf(parsed.shape);
     checkPlausible(opened.input, box, unit);
+    const probe = parsed.probe === undefined ? null : probeStatement(parsed.probe, unit);
     context.onProgress?.({ step: 'read', done: bytes, total: bytes });
     return {
       name: source.name,
@@ -156,6 +158,7 @@ export async function readShape(source: ByteSource, options: ReadOptions, contex
       box,
       points: parsed.points,
       triangles: parsed.triangles,
+      ...(probe === null ? {} : { probe }),
       warnings: opened.input.warnings,
     };
   } catch (error) {

@@ -1,5 +1,7 @@
 import type { SectionPoints, SectionTable } from '../model/shape.ts';
+import { normalise } from './cloud-builder.ts';
 import { type FormatInput, loadError, warn } from './format.ts';
+import { passStarts } from './scan-passes.ts';
 import { findCrossing } from './section-crossing.ts';
 import { type DoubleStore, doubleStore, exactDoubles, reserve } from './stores.ts';
 
@@ -19,27 +21,59 @@ export interface RawSection {
   first: number;
   rows: number;
   duplicates: number;
+  /** Directions given with the points kept, x0, y0, z0, … */
+  vectors: DoubleStore;
+  /** Numbers of the points at which the file comes back to this section after others, or passes over it anew. */
+  breaks: number[];
+  /** Name of the pass the last row belongs to, and whether names tell the passes apart. */
+  pass: string;
+  passesNamed: boolean;
 }
 
 export function rawSection(id: string, height: number, line: number): RawSection {
   const points = doubleStore(0);
-  return { id, line, points, lowest: height, highest: height, offsets: 0, first: height, rows: 0, duplicates: 0 };
+  return {
+    id,
+    line,
+    points,
+    lowest: height,
+    highest: height,
+    offsets: 0,
+    first: height,
+    rows: 0,
+    duplicates: 0,
+    vectors: doubleStore(0),
+    breaks: [],
+    pass: '',
+    passesNamed: false,
+  };
 }
 
-/** Adds a row; a point equal to the one before is counted and left out. */
-export function addRow(section: RawSection, x: number, y: number, height: number, input: FormatInput): void {
+/** Marks that the rows of a section begin anew, in the pass of that name ('' where the file names none). */
+export function beginAnew(section: RawSection, pass = ''): void {
+  const isNamed = pass !== section.pass;
+  section.pass = pass;
+  if (section.points.length === 0 || (pass !== '' && !isNamed)) return;
+  section.breaks.push(section.points.length / 2);
+  section.passesNamed ||= isNamed;
+}
+
+/** Adds a row; a point equal to the one before is counted and left out. Returns whether it was kept. */
+export function addRow(section: RawSection, x: number, y: number, height: number, input: FormatInput): boolean {
   section.rows++;
   section.lowest = Math.min(section.lowest, height);
   section.highest = Math.max(section.highest, height);
   section.offsets += height - section.first;
   const { points } = section;
-  if (points.length > 0 && points.data[points.length - 2] === x && points.data[points.length - 1] === y) {
+  const begins = points.length === 0 || section.breaks.at(-1) === points.length / 2;
+  if (!begins && points.data[points.length - 2] === x && points.data[points.length - 1] === y) {
     section.duplicates++;
-    return;
+    return false;
   }
   reserve(points, 2, input);
   points.data[points.length++] = x;
   points.data[points.length++] = y;
+  return true;
 }
 
 function distinctPoints(points: Float64Array): number {
@@ -74,7 +108,9 @@ function heightOf(input: FormatInput, section: RawSection, points: Float64Array)
 }
 
 function finishSection(input: FormatInput, section: RawSection): SectionPoints {
-  const points = exactDoubles(section.points);
+  const whole = exactDoubles(section.points);
+  const starts = section.passesNamed ? [0, ...section.breaks] : passStarts(whole, section.breaks);
+  const [points, ...again] = starts.map((start, k) => whole.slice(2 * start, 2 * (starts[k + 1] ?? whole.length / 2)));
   const where = `section ${section.id} (line ${section.line})`;
   const distinct = distinctPoints(points);
   if (distinct < LEAST_POINTS) {
@@ -92,7 +128,21 @@ function finishSection(input: FormatInput, section: RawSection): SectionPoints {
     const message = `Noise in section ${section.id} makes neighbouring steps cross at ${local} places.`;
     warn(input, 'load/section-local-crossings', message, where, 'No action is needed for a scan.');
   }
-  return { id: section.id, height: heightOf(input, section, points), points };
+  const vectors = unitVectors(section, points.length / 2);
+  return {
+    id: section.id,
+    height: heightOf(input, section, points),
+    points,
+    ...(vectors === null ? {} : { vectors }),
+    ...(again.length === 0 ? {} : { again }),
+  };
+}
+
+/** The first pass's vectors at length 1; null when there are none or one has no direction. */
+function unitVectors(section: RawSection, count: number): Float64Array | null {
+  if (section.vectors.length < 3 * count) return null;
+  const vectors = section.vectors.data.slice(0, 3 * count);
+  return normalise(vectors) ? vectors : null;
 }
 
 /**

@@ -3,7 +3,7 @@ import { addPoint, cloudBuilder, finishCloud } from './cloud-builder.ts';
 import { notANumber } from './fields.ts';
 import { type FormatInput, loadError, warn } from './format.ts';
 import { parseNumber } from './numbers.ts';
-import { addRow, finishSections, type RawSection, rawSection } from './section-builder.ts';
+import { addRow, beginAnew, finishSections, type RawSection, rawSection } from './section-builder.ts';
 import { type DoubleStore, doubleStore, indexStore, push3, reserve } from './stores.ts';
 
 const LEAST_ROWS = 8;
@@ -71,6 +71,7 @@ export function groupRows(input: FormatInput, decimal: number): GroupRows {
       if (data[at] - data[at] + (data[at + 1] - data[at + 1]) + (data[at + 2] - data[at + 2]) !== 0) {
         throw notANumber(input, 'a value that is not finite', lines.data[i], 2);
       }
+      if (i > 0 && groupOf.data[i] !== groupOf.data[i - 1]) beginAnew(raw[groupOf.data[i]]);
       addRow(raw[groupOf.data[i]], data[at + x], data[at + y], data[at + height], input);
     }
     return finishSections(input, raw);

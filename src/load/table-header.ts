@@ -9,6 +9,8 @@ export interface Columns {
   x: number;
   y: number;
   normal: [number, number, number] | null;
+  /** Name of the pass a row belongs to; −1 when no column says. */
+  pass: number;
   /** True when the header calls the third coordinate a height. */
   namesHeight: boolean;
   /** Columns that are not read. */
@@ -52,17 +54,19 @@ export function headerColumns(input: FormatInput, cells: string[], note: UnitNot
     x: find('x'),
     y: find('y'),
     normal: null,
+    pass: find('pass', 'direction', 'run'),
     namesHeight: height >= 0,
     extra: [],
   };
   if (columns.x < 0 || columns.y < 0 || columns.z < 0) return null;
-  const normal = ['x', 'y', 'z'].map((axis) => find(`n${axis}`, `normal${axis}`));
+  const letters = ['i', 'j', 'k'];
+  const normal = ['x', 'y', 'z'].map((axis, k) => find(`n${axis}`, `normal${axis}`, letters[k], `approach${axis}`));
   if (!normal.includes(-1)) columns.normal = [normal[0], normal[1], normal[2]];
   for (const at of [columns.x, columns.y, columns.z]) {
     const { unit } = parts[at];
     if (unit !== null) noteUnitWord(input, note, unit, `line ${line}`);
   }
-  const used = [columns.id, columns.x, columns.y, columns.z, ...(columns.normal ?? [])];
+  const used = [columns.id, columns.pass, columns.x, columns.y, columns.z, ...(columns.normal ?? [])];
   columns.extra = cells.filter((_, i) => !used.includes(i));
   return columns;
 }

@@ -1,5 +1,6 @@
 import { createFields } from './fields.ts';
 import { type FormatInput, loadError } from './format.ts';
+import { noteProbeText, type ProbeNote } from './probe-note.ts';
 import { headLines } from './sniff.ts';
 import { type Separation, tableWords } from './table-fields.ts';
 import { type Columns, headerColumns, joinUnits, unknownHeader } from './table-header.ts';
@@ -19,6 +20,7 @@ export interface TableLayout {
   /** Rows declared by a count on the first line; null without one. */
   declared: number | null;
   unit: UnitNote;
+  probe: ProbeNote;
 }
 
 const NUMERIC = /^[+-]?(\d+([.,]\d*)?|[.,]\d+)(e[+-]?\d+)?$/i;
@@ -36,6 +38,13 @@ export function isComment(line: string): boolean {
 /** True for a line that only states the unit, such as `unit: inch`. */
 export function isUnitLine(line: string): boolean {
   return /^\s*"?units?"?\s*[:=;,\s]\s*"?[a-zµμ]+"?\s*$/i.test(line);
+}
+
+/** Takes down what a comment or a unit line says of the unit and of probed points. */
+export function noteComment(input: FormatInput, unit: UnitNote, probe: ProbeNote, line: string, place: string): void {
+  const text = line.replace(/^\s*[#/%]+/, '');
+  noteUnitText(input, unit, text, place);
+  noteProbeText(input, probe, text, place);
 }
 
 /** Words of a line whatever its separation: cut at blanks, tabs, commas and semicolons. */
@@ -56,7 +65,7 @@ function unitNormals(rows: string[][], decimal: number): boolean {
 }
 
 function positional(rows: string[][], width: number, decimal: number): Pick<TableLayout, 'columns' | 'kind'> {
-  const columns: Columns = { id: -1, x: 0, y: 1, z: 2, normal: null, namesHeight: false, extra: [] };
+  const columns: Columns = { id: -1, x: 0, y: 1, z: 2, normal: null, pass: -1, namesHeight: false, extra: [] };
   if (width === 3) return { columns, kind: 'levels' };
   if (width === 4 && rows.every((row) => !isNumeric(row[0]) || /^\+?\d+$/.test(row[0]))) {
     return { columns: { ...columns, id: 0, x: 1, y: 2, z: 3 }, kind: 'groups' };
@@ -82,6 +91,7 @@ function named(columns: Columns): TableLayout['kind'] {
 export function tableLayout(input: FormatInput): TableLayout {
   const lines = headLines(input.head, input.complete);
   const unit: UnitNote = { unit: null };
+  const probe: ProbeNote = { points: null, tipRadius: null, tipUnit: null };
   const fields = createFields();
   let at = 0;
   let comment = -1;
@@ -89,7 +99,7 @@ export function tableLayout(input: FormatInput): TableLayout {
     if (lines[at].trim() === '') continue;
     if (!isComment(lines[at]) && !isUnitLine(lines[at])) break;
     comment = at;
-    noteUnitText(input, unit, lines[at].replace(/^\s*[#/%]+/, ''), `line ${at + 1}`);
+    noteComment(input, unit, probe, lines[at], `line ${at + 1}`);
   }
   const isRow = (line: string): boolean => line.trim() !== '' && !isComment(line) && !isUnitLine(line);
   let declared: number | null = null;
@@ -104,7 +114,7 @@ export function tableLayout(input: FormatInput): TableLayout {
   const header = headerAt < 0 ? null : lines[headerAt];
   const separation = tableSeparation(input, rows, header);
   const words = rows.map((row) => tableWords(row, separation, fields));
-  const base = { separation, firstRow: at + 1, declared, unit };
+  const base = { separation, firstRow: at + 1, declared, unit, probe };
   const width = words[0].at(-1) === '' ? words[0].length - 1 : words[0].length;
   if (headerAt < 0 && comment >= 0) {
     const text = lines[comment].replace(/^\s*[#/%]+/, '');

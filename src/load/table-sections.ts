@@ -2,7 +2,8 @@ import type { Fields } from './fields.ts';
 import { fieldNumber, notANumber } from './fields.ts';
 import type { FormatInput } from './format.ts';
 import { textOf } from './numbers.ts';
-import { addRow, type RawSection, rawSection } from './section-builder.ts';
+import { addRow, beginAnew, type RawSection, rawSection } from './section-builder.ts';
+import { push3 } from './stores.ts';
 import type { TableLayout } from './table-layout.ts';
 
 /** Rows of a table whose header names sections or heights. */
@@ -16,6 +17,8 @@ export function sectionRows(input: FormatInput, layout: TableLayout): SectionRow
   const { columns, separation } = layout;
   const sections: RawSection[] = [];
   const byName = new Map<string | number, RawSection>();
+  const { normal, pass } = columns;
+  let last: RawSection | null = null;
 
   function finite(bytes: Uint8Array, fields: Fields, column: number, line: number): number {
     const value = fieldNumber(input, bytes, fields, column, line, separation.decimal);
@@ -34,7 +37,12 @@ export function sectionRows(input: FormatInput, layout: TableLayout): SectionRow
       byName.set(name, section);
       sections.push(section);
     }
-    addRow(section, x, y, height, input);
+    const passName = pass < 0 ? '' : textOf(bytes, fields.from[pass], fields.to[pass]);
+    if (passName !== section.pass || section !== last) beginAnew(section, passName);
+    last = section;
+    if (!addRow(section, x, y, height, input) || normal === null) return;
+    const [i, j, k] = normal.map((column) => finite(bytes, fields, column, line));
+    push3(section.vectors, i, j, k, input);
   }
 
   return { sections, add };

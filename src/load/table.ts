@@ -10,10 +10,9 @@ import { headLines, looksLikeText } from './sniff.ts';
 import { push3 } from './stores.ts';
 import { splitTableLine } from './table-fields.ts';
 import { groupRows } from './table-groups.ts';
-import { isComment, isNumeric, isUnitLine, type TableLayout, tableLayout } from './table-layout.ts';
+import { isComment, isNumeric, isUnitLine, noteComment, type TableLayout, tableLayout } from './table-layout.ts';
 import { sectionsOfLevels } from './table-levels.ts';
 import { sectionRows } from './table-sections.ts';
-import { noteUnitText } from './units.ts';
 
 /** Takes the rows of one kind of table and makes its shape. */
 interface RowTaker {
@@ -103,7 +102,7 @@ function parse(input: FormatInput): ByteSink {
   let ended = false;
 
   function note(bytes: Uint8Array, from: number, to: number, line: number): void {
-    noteUnitText(input, layout.unit, textOf(bytes, from, to).replace(/^\s*[#/%]+/, ''), `line ${line}`);
+    noteComment(input, layout.unit, layout.probe, textOf(bytes, from, to), `line ${line}`);
   }
 
   const feeder = lineFeeder(input, (bytes, from, to, line) => {
@@ -147,7 +146,7 @@ function parse(input: FormatInput): ByteSink {
       const remedy = 'Copy or export the file again; its end is missing.';
       throw loadError(input, 'load/truncated', message, 'end of file', remedy);
     }
-    return { shape: taker.end(), unit: layout.unit.unit, points: rows, triangles: 0 };
+    return { shape: taker.end(), unit: layout.unit.unit, points: rows, triangles: 0, probe: layout.probe };
   }
 
   return { push: feeder.push, end };

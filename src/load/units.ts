@@ -1,6 +1,9 @@
 import type { LengthUnit } from '../model/shape.ts';
 import { type FormatInput, loadError } from './format.ts';
 
+/** Millimetres in an inch, exact by definition. */
+export const INCH = 25.4;
+
 const WORDS = new Map<string, LengthUnit>();
 for (const word of ['mm', 'millimetre', 'millimetres', 'millimeter', 'millimeters']) WORDS.set(word, 'mm');
 for (const word of ['inch', 'inches', 'in']) WORDS.set(word, 'inch');
@@ -17,18 +20,27 @@ export function isUnitWord(word: string): boolean {
 }
 
 /**
+ * Returns the unit a word names; null for a word that names none.
+ *
+ * @throws `load/unit-unknown` for a unit other than mm and inch
+ */
+export function lengthUnitOf(input: FormatInput, word: string, place: string | null): LengthUnit | null {
+  const lower = word.toLowerCase();
+  const unit = WORDS.get(lower);
+  if (unit !== undefined) return unit;
+  if (!OTHER.test(lower)) return null;
+  const message = `The file states the unit "${word}"; millimetres and inches are read.`;
+  throw loadError(input, 'load/unit-unknown', message, place, 'Write the file in mm or inch.');
+}
+
+/**
  * Takes down a unit word; words that name no unit are passed over.
  *
  * @throws `load/unit-unknown` for a unit other than mm and inch, `load/unit-conflict` for a second, different one
  */
 export function noteUnitWord(input: FormatInput, note: UnitNote, word: string, place: string | null): void {
-  const lower = word.toLowerCase();
-  const unit = WORDS.get(lower);
-  if (unit === undefined) {
-    if (!OTHER.test(lower)) return;
-    const message = `The file states the unit "${word}"; millimetres and inches are read.`;
-    throw loadError(input, 'load/unit-unknown', message, place, 'Write the file in mm or inch.');
-  }
+  const unit = lengthUnitOf(input, word, place);
+  if (unit === null) return;
   if (note.unit !== null && note.unit !== unit) {
     const message = `The file states two units, ${note.unit} and ${unit}.`;
     throw loadError(input, 'load/unit-conflict', message, place, 'Write all lengths of the file in one unit.');
