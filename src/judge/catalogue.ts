@@ -1,51 +1,87 @@
-/** How an error of the equipment at a surface point enters a quantity. */
-export type EquipmentEffect =
-  /** Place of one surface, radius: as it is. */
-  | 'one-point'
-  /** Distance between two surface points measured apart: √2. */
-  | 'two-points'
-  /** Angle of a line over the chord: √2 over the chord. */
+import type { EdgeName, FlankName, Quantity } from '../measure/definitions/definition.ts';
+
+/** How errors at the surface and a change of scale enter a quantity; the gains are in `effects.ts`. */
+export type Effect =
+  /** Radius or semi-axis. */
+  | 'radius'
+  /** Distance between two surfaces: chord, thickness. */
+  | 'thickness'
+  /** Distance that does not change when all surfaces grow alike: camber, bow, flat. */
+  | 'height'
+  /** Coordinate of a surface point. */
+  | 'point'
+  /** Coordinate of a middle: centroid. */
+  | 'middle'
+  /** Shift of a section. */
+  | 'motion'
+  /** Deviation of the surface from the nominal one. */
+  | 'profile'
+  /** Unevenness of one surface. */
+  | 'form'
+  /** Opening to the neighbouring blade. */
+  | 'gap'
   | 'angle'
-  /** All points outward together: times the perimeter. */
+  | 'area'
   | 'perimeter'
+  | 'second-moment'
   | 'none';
 
 export interface CatalogueEntry {
-  /** Path of the value in a section result or in the span trends. */
+  /** Path of the quantity, as in a plan. */
   of: string;
   name: string;
-  unit: 'mm' | 'deg' | 'mm2' | '1';
+  /** Unit under the own definition. */
+  unit: 'mm' | 'deg' | 'mm2' | 'mm4' | '1';
   scope: 'section' | 'span';
   /** Listed when the plan names no characteristics. */
   main: boolean;
   /** Depends on how the measured part was placed, by shift or by turn. */
   placed: boolean;
-  effect: EquipmentEffect;
+  effect: Effect;
   /** Deviation by nature: its requirement is 0 where the plan gives none. */
   aboutZero: boolean;
   /** What `at` means where the value is a list. */
   list: 'fraction' | 'setback' | null;
+  /** What its definitions are listed under; null where there is no choice. */
+  quantity: Quantity | null;
+  /** Edge or flank it belongs to, null for the whole section. */
+  edge: EdgeName | null;
+  flank: FlankName | null;
+  /** Own definition, in force where nobody chooses another. */
+  definition: string;
+  /** True where the path itself names the definition's result, so that only its parameters can be chosen. */
+  fixed: boolean;
+  /** Path of the value by the own definition in a section result or in the trends; null: measured when asked for. */
+  source: string | null;
 }
 
-type Traits = Partial<Omit<CatalogueEntry, 'of' | 'name' | 'unit' | 'effect'>>;
+type Fixed = 'of' | 'name' | 'unit' | 'effect' | 'quantity' | 'definition';
+type Traits = Partial<Omit<CatalogueEntry, Fixed>>;
 
 function entry(
   of: string,
   name: string,
   unit: CatalogueEntry['unit'],
-  effect: EquipmentEffect,
+  effect: Effect,
+  [quantity, definition]: readonly [Quantity | null, string],
   traits: Traits = {},
 ): CatalogueEntry {
   return {
     of,
     name,
     unit,
-    effect,
     scope: 'section',
     main: false,
     placed: false,
+    effect,
     aboutZero: false,
     list: null,
+    quantity,
+    edge: null,
+    flank: null,
+    definition,
+    fixed: false,
+    source: of,
     ...traits,
   };
 }
@@ -54,75 +90,124 @@ const MAIN: Traits = { main: true };
 const PLACED: Traits = { placed: true };
 const MAIN_PLACED: Traits = { main: true, placed: true };
 const MOTION: Traits = { main: true, placed: true, aboutZero: true };
+const FIXED: Traits = { fixed: true };
+const MIDDLE: Traits = { placed: true, fixed: true };
+/** Measured only when a plan or the user asks. */
+const ASKED: Traits = { source: null };
 
-function edge(key: 'leadingEdge' | 'trailingEdge', word: string): CatalogueEntry[] {
+function edge(key: 'leadingEdge' | 'trailingEdge', which: EdgeName, word: string): CatalogueEntry[] {
+  const own = (
+    path: string,
+    name: string,
+    unit: CatalogueEntry['unit'],
+    effect: Effect,
+    how: readonly [Quantity, string],
+    traits: Traits = {},
+  ) => entry(`${key}.${path}`, `${word} ${name}`, unit, effect, how, { edge: which, ...traits });
   return [
-    entry(`${key}.radiusFit`, `${word} radius, fitted circle`, 'mm', 'one-point', MAIN),
-    entry(`${key}.radiusNose`, `${word} radius at the nose`, 'mm', 'one-point', MAIN),
-    entry(`${key}.ellipseA`, `${word} ellipse, half axis along`, 'mm', 'one-point'),
-    entry(`${key}.ellipseB`, `${word} ellipse, half axis across`, 'mm', 'one-point'),
-    entry(`${key}.ellipseNoseRadius`, `${word} ellipse, nose radius`, 'mm', 'one-point'),
-    entry(`${key}.thicknessAt`, `${word} thickness`, 'mm', 'two-points', { main: true, list: 'setback' }),
-    entry(`${key}.fullness`, `${word} fullness`, '1', 'none'),
-    entry(`${key}.flatLength`, `${word} flat length`, 'mm', 'two-points'),
-    entry(`${key}.asymmetry`, `${word} asymmetry`, '1', 'none'),
-    entry(`${key}.pointX`, `${word} point X`, 'mm', 'one-point', PLACED),
-    entry(`${key}.pointY`, `${word} point Y`, 'mm', 'one-point', PLACED),
+    own('radius', 'radius', 'mm', 'radius', ['edge-radius', 'R-LSQ'], { source: `${key}.radiusFit` }),
+    own('radiusFit', 'radius, fitted circle', 'mm', 'radius', ['edge-radius', 'R-LSQ'], MAIN),
+    own('radiusNose', 'radius at the nose', 'mm', 'radius', ['edge-radius', 'R-OSC'], MAIN),
+    own('ellipseA', 'ellipse, half axis along', 'mm', 'radius', ['edge-ellipse', 'E-AB'], FIXED),
+    own('ellipseB', 'ellipse, half axis across', 'mm', 'radius', ['edge-ellipse', 'E-AB'], FIXED),
+    own('ellipseNoseRadius', 'ellipse, nose radius', 'mm', 'radius', ['edge-ellipse', 'E-AB'], FIXED),
+    own('thickness', 'thickness', 'mm', 'thickness', ['edge-thickness', 'T-ORD'], {
+      list: 'setback',
+      source: `${key}.thicknessAt`,
+    }),
+    own('thicknessAt', 'thickness', 'mm', 'thickness', ['edge-thickness', 'T-ORD'], { main: true, list: 'setback' }),
+    own('profile', 'profile', 'mm', 'profile', ['edge-profile', 'P-DATUM'], {
+      ...ASKED,
+      placed: true,
+      aboutZero: true,
+    }),
+    own('form', 'form', '1', 'none', ['edge-form', 'F-EDGE'], { source: `${key}.fullness` }),
+    own('fullness', 'fullness', '1', 'none', ['edge-form', 'F-EDGE'], FIXED),
+    own('flatLength', 'flat length', 'mm', 'height', ['edge-form', 'FLAT'], FIXED),
+    own('asymmetry', 'asymmetry', '1', 'none', ['edge-form', 'ASYM'], FIXED),
+    own('pointX', 'point X', 'mm', 'point', ['edge-point-x', 'EP-CAM'], PLACED),
+    own('pointY', 'point Y', 'mm', 'point', ['edge-point-y', 'EP-CAM'], PLACED),
+  ];
+}
+
+function flank(key: string, which: FlankName, word: string): CatalogueEntry[] {
+  return [
+    entry(`${key}.waviness`, `${word} waviness`, 'mm', 'form', ['waviness', 'W-PV'], {
+      ...ASKED,
+      flank: which,
+      aboutZero: true,
+    }),
   ];
 }
 
 /** Every quantity a plan may set limits for, in the order of the table. */
 export const CATALOGUE: readonly CatalogueEntry[] = [
-  entry('chordFar', 'Chord, farthest points', 'mm', 'two-points', MAIN),
-  entry('chordBitangent', 'Chord, straight edge', 'mm', 'two-points', MAIN),
-  entry('chordAxial', 'Chord, axial', 'mm', 'two-points', MAIN_PLACED),
-  entry('chordCamber', 'Chord, ends of camber line', 'mm', 'two-points'),
-  entry('staggerFarDeg', 'Stagger, farthest points', 'deg', 'angle', MAIN_PLACED),
-  entry('staggerBitangentDeg', 'Stagger, straight edge', 'deg', 'angle', PLACED),
-  entry('staggerCamberDeg', 'Stagger, ends of camber line', 'deg', 'angle', PLACED),
-  entry('thicknessMax', 'Largest thickness', 'mm', 'two-points', MAIN),
-  entry('thicknessAt', 'Thickness', 'mm', 'two-points', { list: 'fraction' }),
-  entry('area', 'Area', 'mm2', 'perimeter', MAIN),
-  entry('perimeter', 'Perimeter', 'mm', 'one-point'),
-  entry('centroidX', 'Centroid X', 'mm', 'one-point', PLACED),
-  entry('centroidY', 'Centroid Y', 'mm', 'one-point', PLACED),
-  entry('principalAxisDeg', 'Principal axis', 'deg', 'angle', PLACED),
-  entry('camberAngleDeg', 'Camber angle', 'deg', 'angle', MAIN),
-  entry('metalAngleLeadingDeg', 'Metal angle, leading edge', 'deg', 'angle', MAIN_PLACED),
-  entry('metalAngleTrailingDeg', 'Metal angle, trailing edge', 'deg', 'angle', MAIN_PLACED),
-  entry('camberMax', 'Largest camber', 'mm', 'two-points', MAIN),
-  ...edge('leadingEdge', 'Leading-edge'),
-  ...edge('trailingEdge', 'Trailing-edge'),
-  entry('twistFitDeg', 'Twist, best fit of the section', 'deg', 'angle', MOTION),
-  entry('twistChordDeg', 'Twist, by the chord', 'deg', 'angle', MOTION),
-  entry('displacementX', 'Displacement X', 'mm', 'one-point', MOTION),
-  entry('displacementY', 'Displacement Y', 'mm', 'one-point', MOTION),
-  entry('bow', 'Bow', 'mm', 'two-points', { scope: 'span', main: true, aboutZero: true }),
-  entry('leanDeg', 'Lean', 'deg', 'angle', { ...MOTION, scope: 'span' }),
-  entry('sweepDeg', 'Sweep', 'deg', 'angle', { ...MOTION, scope: 'span' }),
-  entry('untwistDeg', 'Untwist, tip against root', 'deg', 'angle', { scope: 'span', main: true, aboutZero: true }),
+  entry('chord', 'Chord', 'mm', 'thickness', ['chord', 'CH-FAR'], { source: 'chordFar' }),
+  entry('chordFar', 'Chord, farthest points', 'mm', 'thickness', ['chord', 'CH-FAR'], MAIN),
+  entry('chordBitangent', 'Chord, straight edge', 'mm', 'thickness', ['chord', 'CH-BT'], MAIN),
+  entry('chordAxial', 'Chord, axial', 'mm', 'thickness', ['chord', 'CH-AX'], MAIN_PLACED),
+  entry('chordCamber', 'Chord, ends of camber line', 'mm', 'thickness', ['chord', 'CH-CAM']),
+  entry('stagger', 'Stagger', 'deg', 'angle', ['stagger', 'CH-FAR'], { placed: true, source: 'staggerFarDeg' }),
+  entry('staggerFarDeg', 'Stagger, farthest points', 'deg', 'angle', ['stagger', 'CH-FAR'], MAIN_PLACED),
+  entry('staggerBitangentDeg', 'Stagger, straight edge', 'deg', 'angle', ['stagger', 'CH-BT'], PLACED),
+  entry('staggerCamberDeg', 'Stagger, ends of camber line', 'deg', 'angle', ['stagger', 'CH-CAM'], PLACED),
+  entry('thicknessMax', 'Largest thickness', 'mm', 'thickness', ['thickness-max', 'T-MIC'], MAIN),
+  entry('thickness', 'Thickness', 'mm', 'thickness', ['thickness', 'T-MIC'], {
+    list: 'fraction',
+    source: 'thicknessAt',
+  }),
+  entry('thicknessAt', 'Thickness', 'mm', 'thickness', ['thickness', 'T-MIC'], { list: 'fraction' }),
+  entry('area', 'Area', 'mm2', 'area', ['area-property', 'AREA'], { main: true, fixed: true }),
+  entry('perimeter', 'Perimeter', 'mm', 'perimeter', ['area-property', 'PERIMETER'], FIXED),
+  entry('centroidX', 'Centroid X', 'mm', 'middle', ['area-property', 'CENTROID'], MIDDLE),
+  entry('centroidY', 'Centroid Y', 'mm', 'middle', ['area-property', 'CENTROID'], MIDDLE),
+  entry('principalAxisDeg', 'Principal axis', 'deg', 'angle', ['area-property', 'PRINCIPAL-AXIS'], MIDDLE),
+  entry('camberAngle', 'Camber angle', 'deg', 'angle', ['camber-angle', 'MA-END'], { source: 'camberAngleDeg' }),
+  entry('camberAngleDeg', 'Camber angle', 'deg', 'angle', ['camber-angle', 'MA-END'], MAIN),
+  entry('metalAngleLeading', 'Metal angle, leading edge', 'deg', 'angle', ['metal-angle', 'MA-END'], {
+    placed: true,
+    edge: 'leading',
+    source: 'metalAngleLeadingDeg',
+  }),
+  entry('metalAngleLeadingDeg', 'Metal angle, leading edge', 'deg', 'angle', ['metal-angle', 'MA-END'], {
+    ...MAIN_PLACED,
+    edge: 'leading',
+  }),
+  entry('metalAngleTrailing', 'Metal angle, trailing edge', 'deg', 'angle', ['metal-angle', 'MA-END'], {
+    placed: true,
+    edge: 'trailing',
+    source: 'metalAngleTrailingDeg',
+  }),
+  entry('metalAngleTrailingDeg', 'Metal angle, trailing edge', 'deg', 'angle', ['metal-angle', 'MA-END'], {
+    ...MAIN_PLACED,
+    edge: 'trailing',
+  }),
+  entry('camberMax', 'Largest camber', 'mm', 'height', ['camber-max', 'F-MAX'], MAIN),
+  ...edge('leadingEdge', 'leading', 'Leading-edge'),
+  ...edge('trailingEdge', 'trailing', 'Trailing-edge'),
+  ...flank('suctionSide', 'suction', 'Suction-side'),
+  ...flank('pressureSide', 'pressure', 'Pressure-side'),
+  entry('throat', 'Throat', 'mm', 'gap', ['throat', 'THROAT'], ASKED),
+  entry('twist', 'Twist', 'deg', 'angle', ['twist', 'TWIST-FIT'], {
+    placed: true,
+    aboutZero: true,
+    source: 'twistFitDeg',
+  }),
+  entry('twistFitDeg', 'Twist, best fit of the section', 'deg', 'angle', ['twist', 'TWIST-FIT'], MOTION),
+  entry('twistChordDeg', 'Twist, by the chord', 'deg', 'angle', ['twist', 'TWIST-CHORD'], MOTION),
+  entry('displacementX', 'Displacement X', 'mm', 'motion', [null, 'DISPLACEMENT'], MOTION),
+  entry('displacementY', 'Displacement Y', 'mm', 'motion', [null, 'DISPLACEMENT'], MOTION),
+  entry('bow', 'Bow', 'mm', 'height', [null, 'BOW-END'], { scope: 'span', main: true, aboutZero: true }),
+  entry('leanDeg', 'Lean', 'deg', 'angle', [null, 'LEAN-LSQ'], { ...MOTION, scope: 'span' }),
+  entry('sweepDeg', 'Sweep', 'deg', 'angle', [null, 'SWEEP-LSQ'], { ...MOTION, scope: 'span' }),
+  entry('untwistDeg', 'Untwist, tip against root', 'deg', 'angle', [null, 'UNTWIST-LSQ'], {
+    scope: 'span',
+    main: true,
+    aboutZero: true,
+  }),
 ];
 
 /** The entry of a path, or undefined. */
 export function catalogueEntry(of: string): CatalogueEntry | undefined {
   return CATALOGUE.find((candidate) => candidate.of === of);
-}
-
-/**
- * Standard uncertainty (k = 1) that the equipment adds to a quantity, in its unit.
- * @param point standard uncertainty of the equipment at a surface point (mm)
- * @param chord, perimeter of the section (mm), null when unknown
- * @returns null where it cannot be said
- */
-export function equipmentUncertainty(
-  effect: EquipmentEffect,
-  point: number,
-  chord: number | null,
-  perimeter: number | null,
-): number | null {
-  if (point === 0 || effect === 'none') return 0;
-  if (effect === 'one-point') return point;
-  if (effect === 'two-points') return Math.SQRT2 * point;
-  if (effect === 'perimeter') return perimeter === null ? null : perimeter * point;
-  return chord === null ? null : ((Math.SQRT2 * point) / chord) * (180 / Math.PI);
 }

@@ -1,13 +1,16 @@
 import { CamberwrightError } from '../error.ts';
 import type { Plan, PlanCharacteristic, PlanZone } from '../model/plan.ts';
-import { CATALOGUE, catalogueEntry } from './catalogue.ts';
+import { checkDefinitions, checkOwnDefinition, knownEntry } from './definition-checks.ts';
 import { nearestWord } from './nearest-word.ts';
 
 function refuse(name: string, path: string, message: string, remedy: string): never {
   throw new CamberwrightError('plan/value', `${path}: ${message}`, { where: `${name}, ${path}`, remedy });
 }
 
-/** Checks what a schema cannot say: order of limits, known quantities, ranges. @throws plan/value */
+/**
+ * Checks what a schema cannot say: order of limits, known quantities and definitions, ranges.
+ * @throws plan/value, plan/definition
+ */
 export function checkPlan(plan: Plan, name: string): void {
   const positive = (value: number | undefined, path: string) => {
     if (value !== undefined && !(value > 0))
@@ -17,8 +20,14 @@ export function checkPlan(plan: Plan, name: string): void {
   plan.setbacks?.forEach((value, i) => {
     positive(value, `setbacks[${i}]`);
   });
-  if ((plan.uncertainty?.equipment ?? 0) < 0)
-    refuse(name, 'uncertainty.equipment', 'an uncertainty is never negative.', 'Give 0 or more.');
+  const { equipment, tipRadius, temperature } = plan.uncertainty ?? {};
+  for (const [path, u] of [
+    ['equipment', equipment],
+    ['tipRadius', tipRadius],
+    ['temperature.u', temperature?.u],
+  ] as const)
+    if (u !== undefined && u < 0)
+      refuse(name, `uncertainty.${path}`, 'an uncertainty is never negative.', 'Give 0 or more.');
   if ((plan.decision?.factor ?? 0) < 0)
     refuse(name, 'decision.factor', 'a guard factor is never negative.', 'Give 0 or more.');
   if (plan.minCoverage !== undefined && !(plan.minCoverage >= 0 && plan.minCoverage <= 1))
@@ -27,8 +36,9 @@ export function checkPlan(plan: Plan, name: string): void {
   plan.zones?.forEach((zone, i) => {
     checkZone(zone, plan.zones!.slice(0, i), name, `zones[${i}]`);
   });
+  checkDefinitions(plan.definitions ?? [], name, 'definitions');
   plan.characteristics?.forEach((item, i) => {
-    checkCharacteristic(item, name, `characteristics[${i}]`);
+    checkCharacteristic(item, plan, name, `characteristics[${i}]`);
   });
 }
 
@@ -56,15 +66,9 @@ function checkZone(zone: PlanZone, before: readonly PlanZone[], name: string, pa
     refuse(name, `${path}.name`, `two zones are named "${zone.name}".`, 'Give every zone its own name.');
 }
 
-function checkCharacteristic(item: PlanCharacteristic, name: string, path: string): void {
-  const entry = catalogueEntry(item.of);
-  if (!entry) {
-    const nearest = nearestWord(
-      item.of,
-      CATALOGUE.map((candidate) => candidate.of),
-    );
-    refuse(name, `${path}.of`, `unknown quantity "${item.of}".`, `Did you mean "${nearest}"?`);
-  }
+function checkCharacteristic(item: PlanCharacteristic, plan: Plan, name: string, path: string): void {
+  const entry = knownEntry(item.of, name, `${path}.of`);
+  checkOwnDefinition(item, entry, plan.definitions ?? [], name, path);
   if (entry.list && item.at === undefined)
     refuse(name, `${path}.at`, `"${item.of}" needs its ${entry.list}.`, 'Add "at".');
   if (!entry.list && item.at !== undefined)

@@ -16,16 +16,9 @@ export function profileValue(least: number, most: number, zone: ProfileZone): nu
 }
 
 /**
- * Standard uncertainty of the zone value (mm): twice that of the extreme that governs it, since the excess counts twice.
- * @param uLeast standard uncertainty of `least` (mm)
- * @param uMost standard uncertainty of `most` (mm)
+ * The extreme whose excess sets the zone value. The standard uncertainty of V is twice that of this extreme, since the
+ * excess counts twice.
  */
-export function profileUncertainty(
-  least: number,
-  uLeast: number,
-  most: number,
-  uMost: number,
-  zone: ProfileZone,
-): number {
-  return 2 * (most - zone.plus >= -least - zone.minus ? uMost : uLeast);
+export function governingExtreme(least: number, most: number, zone: ProfileZone): 'least' | 'most' {
+  return most - zone.plus >= -least - zone.minus ? 'most' : 'least';
 }

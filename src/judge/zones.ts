@@ -1,13 +1,14 @@
 import type { Plan, PlanZone } from '../model/plan.ts';
 import type { Alignment, DeviationMap, PlacedValue, SectionResult, Verdict, ZoneDeviation } from '../model/results.ts';
 import { measured, unmeasured } from '../model/value.ts';
+import { type Budget, timesBudget, uncertaintyOf } from './budget.ts';
 import { calmField } from './calm-field.ts';
 import { DEFAULT_RULE, type DecisionRule, decide } from './decide.ts';
 import { type Extreme, extremeOf } from './extremes.ts';
 import { largestGap, type MapGap } from './largest-gap.ts';
 import { type EdgeReach, sidesOfRow, type ZoneReach, zoneHolds } from './map-places.ts';
 import { overallVerdict } from './overall-verdict.ts';
-import { profileUncertainty, profileValue } from './profile-value.ts';
+import { governingExtreme, profileValue } from './profile-value.ts';
 import { shareText } from './share-text.ts';
 
 /** The deviation map with what zones need beside it. Arrays run row-major parallel to the cells. */
@@ -24,7 +25,11 @@ export const DEFAULT_MIN_COVERAGE = 0.98;
 /** Largest unmeasured stretch in one place with which a zone can pass (mm²): a missing nose is never covered. */
 export const LARGEST_GAP = 1;
 const EDGE_CHORD_SHARE = 0.05;
+const PROFILE = 'PROFILE-V';
 const EDGE_RADII = 3;
+
+/** An extreme with what its uncertainty is made of. */
+type Judged = PlacedValue & { budget?: Budget | undefined };
 
 /** The four zones of a blade whose plan names none. */
 export const DEFAULT_ZONES: readonly Pick<PlanZone, 'name' | 'side'>[] = [
@@ -47,23 +52,31 @@ export function ruleOf(plan: Plan | null): DecisionRule {
   return { rule: given?.rule ?? DEFAULT_RULE.rule, factor: given?.factor ?? DEFAULT_RULE.factor };
 }
 
+function middleOf(
+  sections: readonly SectionResult[],
+  pick: (section: SectionResult) => number | null | undefined,
+): number | null {
+  const found = sections
+    .map(pick)
+    .filter((value) => typeof value === 'number')
+    .sort((a, b) => a - b);
+  return found.length ? found[Math.floor(found.length / 2)] : null;
+}
+
+/** Middle one of the sections' nominal chords (mm), null without any. */
+export function middleChord(sections: readonly SectionResult[]): number | null {
+  return middleOf(sections, (section) => (section.nominal ?? section.measured)?.chordFar.value);
+}
+
 /**
  * How far the edge zones reach along the outline (mm): the plan's set-back, else 5 % of the middle section's nominal
  * chord and at least three nominal radii of that edge.
  */
 export function edgeReach(plan: Plan | null, sections: readonly SectionResult[]): EdgeReach {
   if (plan?.edgeZone !== undefined) return { leading: plan.edgeZone, trailing: plan.edgeZone };
-  const middle = (pick: (section: SectionResult) => number | null | undefined) => {
-    const found = sections
-      .map(pick)
-      .filter((value) => typeof value === 'number')
-      .sort((a, b) => a - b);
-    return found.length ? found[Math.floor(found.length / 2)] : 0;
-  };
-  const chord = middle((section) => (section.nominal ?? section.measured)?.chordFar.value);
   const radius = (edge: 'leadingEdge' | 'trailingEdge') =>
-    middle((section) => (section.nominal ?? section.measured)?.[edge].radiusNose.value);
-  const least = EDGE_CHORD_SHARE * chord;
+    middleOf(sections, (section) => (section.nominal ?? section.measured)?.[edge].radiusNose.value) ?? 0;
+  const least = EDGE_CHORD_SHARE * (middleChord(sections) ?? 0);
   return {
     leading: Math.max(least, EDGE_RADII * radius('leadingEdge')),
     trailing: Math.max(least, EDGE_RADII * radius('trailingEdge')),
@@ -76,14 +89,17 @@ export function edgeReach(plan: Plan | null, sections: readonly SectionResult[])
  * a zone measured less than `minCoverage` cannot pass, a fail stays a fail.
  * @param reach from `edgeReach`
  * @param method how the part was placed, null when unknown
+ * @param chord of the middle section (mm), which expansion acts on; null when unknown
  */
 export function judgeZones(
   zoneMap: ZoneMap,
   plan: Plan | null,
   reach: EdgeReach,
   method: Alignment['method'] | null,
+  chord: number | null = null,
 ): ZoneDeviation[] {
   const { map } = zoneMap;
+  const size = { chord, perimeter: null, momentGain: null };
   const calm = calmField(map);
   const sides = map.along.map((row) => sidesOfRow(row, reach));
   const zones = plan?.zones?.length ? plan.zones : DEFAULT_ZONES;
@@ -101,21 +117,21 @@ export function judgeZones(
       if (map.deviation[cell[0]][cell[1]] !== null) seen += zoneMap.area[index(cell)];
     }
     const coverage = whole > 0 ? seen / whole : 0;
-    const place = (extreme: Extreme | null, definition: string): PlacedValue => {
+    const place = (extreme: Extreme | null, definition: string): Judged => {
       if (!extreme)
         return { ...unmeasured('not-measured', 'No cell of the zone is measured.', 'mm', definition), place: null };
       const { row, column, value, raw, bias } = extreme;
+      const { u, budget } = uncertaintyOf(value, extreme.u, 'profile', size, plan);
       const k = 3 * index([row, column]);
       const [x, y, z] = zoneMap.points.subarray(k, k + 3);
       return {
-        ...measured(value, withEquipment(extreme.u, plan), 'mm', definition, {
-          evidence: { raw, bias, cells: cells.length },
-        }),
+        ...measured(value, u, 'mm', definition, { evidence: { raw, bias, cells: cells.length } }),
+        ...(budget ? { budget } : {}),
         place: { height: map.heights[row], along: map.along[row][column], side: sides[row][column], point: [x, y, z] },
       };
     };
-    const least = place(extremeOf(map, calm, cells, -1), 'DEV-LEAST');
-    const most = place(extremeOf(map, calm, cells, 1), 'DEV-MOST');
+    const { budget: leastBudget, ...least } = place(extremeOf(map, calm, cells, -1), 'DEV-LEAST');
+    const { budget: mostBudget, ...most } = place(extremeOf(map, calm, cells, 1), 'DEV-MOST');
     const judged = zoneVerdict(
       least,
       most,
@@ -128,7 +144,7 @@ export function judgeZones(
       zone: zone.name,
       least,
       most,
-      profileValue: zoneValue(least, most, limits),
+      ...zoneValue({ ...least, budget: leastBudget }, { ...most, budget: mostBudget }, limits),
       coverage,
       lower: limits ? -limits.minus : null,
       upper: limits ? limits.plus : null,
@@ -138,20 +154,21 @@ export function judgeZones(
   });
 }
 
-function withEquipment(u: number | null, plan: Plan | null): number | null {
-  return u === null ? null : Math.hypot(u, plan?.uncertainty?.equipment ?? 0);
-}
-
-function zoneValue(least: PlacedValue, most: PlacedValue, zone: PlanZone | null) {
-  const definition = 'PROFILE-V';
-  if (!zone) return unmeasured('not-applicable', 'The plan gives no limits for this zone.', 'mm', definition);
-  if (least.value === null || most.value === null)
-    return unmeasured('not-measured', 'No cell of the zone is measured.', 'mm', definition);
-  const u =
-    least.u === null || most.u === null ? null : profileUncertainty(least.value, least.u, most.value, most.u, zone);
-  return measured(profileValue(least.value, most.value, zone), u, 'mm', definition, {
-    parameters: { plus: zone.plus, minus: zone.minus },
+/** Zone value V and its budget: that of the extreme that governs it, twice, since its excess counts twice. */
+function zoneValue(least: Judged, most: Judged, zone: PlanZone | null): Pick<ZoneDeviation, 'profileValue' | 'budget'> {
+  const none = (status: 'not-applicable' | 'not-measured', reason: string) => ({
+    profileValue: unmeasured(status, reason, 'mm', PROFILE),
   });
+  if (!zone) return none('not-applicable', 'The plan gives no limits for this zone.');
+  if (least.value === null || most.value === null) return none('not-measured', 'No cell of the zone is measured.');
+  const { u, budget } = governingExtreme(least.value, most.value, zone) === 'most' ? most : least;
+  const value = profileValue(least.value, most.value, zone);
+  return {
+    profileValue: measured(value, u === null ? null : 2 * u, 'mm', PROFILE, {
+      parameters: { plus: zone.plus, minus: zone.minus },
+    }),
+    ...(budget ? { budget: timesBudget(budget, 2) } : {}),
+  };
 }
 
 function zoneVerdict(

@@ -205,6 +205,8 @@ export const zoneDeviationSchema = v.strictObject({
   least: placedValue,
   most: placedValue,
   profileValue: V,
+  /** Standard uncertainty (k = 1) of the zone value by source; their root sum of squares is its `u`. */
+  budget: v.optional(v.record(v.string(), num)),
   coverage: num,
   verdict: verdictSchema,
   /** Limits the verdict is held against (mm), null where the plan gives none. */
@@ -248,7 +250,8 @@ export const characteristicSchema = v.strictObject({
   /** Path of the quantity, as in a plan. */
   of: v.string(),
   at: v.optional(num),
-  definition: v.string(),
+  /** Id of the definition it was measured by; '–' stands only where there was nothing to measure. */
+  definition: v.pipe(v.string(), v.minLength(1)),
   parameters: v.optional(parametersSchema),
   evidence: valueSchema.entries.evidence,
   /** Standard uncertainty (k = 1) by source, in the unit of the value; their root sum of squares is `u`. */

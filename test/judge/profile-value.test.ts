@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { profileUncertainty, profileValue } from '../../src/judge/profile-value.ts';
+import { governingExtreme, profileValue } from '../../src/judge/profile-value.ts';
 import { seededRandom } from '../../src/math/random.ts';
 
 const ZONE = { plus: 0.2, minus: 0.1 };
@@ -23,7 +23,8 @@ test('equals twice the largest distance from the zone centre (seed 3)', () => {
   }
 });
 
-test('uncertainty is twice that of the governing extreme', () => {
-  expect(profileUncertainty(-0.08, 0.001, 0.17, 0.004, ZONE)).toBe(0.002);
-  expect(profileUncertainty(-0.08, 0.001, 0.19, 0.004, ZONE)).toBe(0.008);
+test('the extreme that reaches farther beyond its limit governs', () => {
+  // Margins −0.02 at the least and −0.03 at the most; then −0.02 and −0.01.
+  expect(governingExtreme(-0.08, 0.17, ZONE)).toBe('least');
+  expect(governingExtreme(-0.08, 0.19, ZONE)).toBe('most');
 });
