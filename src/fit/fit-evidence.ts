@@ -1,4 +1,4 @@
-import { inverseCyclic } from '../math/banded-cyclic.ts';
+import { type CyclicMatrix, inverseCyclic } from '../math/banded-cyclic.ts';
 import type { FittedOutline, Outline, OutlineNoise } from '../model/outline.ts';
 import { dataGaps } from './data-gaps.ts';
 import { chordParameters, interpolateOutline } from './interpolate-outline.ts';
@@ -12,17 +12,9 @@ import { effectiveParameters, normalVariance } from './spline-system.ts';
  * by the loss of independent points, (1 + r) / (1 − r).
  */
 export function noiseTable(state: FitState): OutlineNoise {
-  const { outline, points, weights, distances, system, factor, correlation } = state;
-  let sum = 0;
-  let used = 0;
-  for (let i = 0; i < weights.length; i++) {
-    if (weights[i] === 0) continue;
-    sum += distances[i] * distances[i];
-    used++;
-  }
+  const { outline, points, system, factor, correlation } = state;
   const inverse = factor ? inverseCyclic(factor) : null;
-  const effective = system && inverse ? effectiveParameters(system, inverse).reduce((a, b) => a + b, 0) : 0;
-  const sigma = Math.sqrt(sum / Math.max(1, used - effective));
+  const sigma = sigmaWith(state, inverse);
   const lag = Math.min(0.9, correlation);
   const spread = sigma * Math.sqrt((1 + lag) / (1 - lag));
   const { at, normals } = tablePlaces(outline);
@@ -33,6 +25,23 @@ export function noiseTable(state: FitState): OutlineNoise {
     }
   }
   return { sigma, points: points.length >> 1, at, u };
+}
+
+/** Returns the standard deviation of a point along the normal from a fit's residuals (mm). */
+export function residualSigma(state: FitState): number {
+  return sigmaWith(state, state.factor ? inverseCyclic(state.factor) : null);
+}
+
+function sigmaWith({ weights, distances, system }: FitState, inverse: CyclicMatrix | null): number {
+  let sum = 0;
+  let used = 0;
+  for (let i = 0; i < weights.length; i++) {
+    if (weights[i] === 0) continue;
+    sum += distances[i] * distances[i];
+    used++;
+  }
+  const effective = system && inverse ? effectiveParameters(system, inverse).reduce((a, b) => a + b, 0) : 0;
+  return Math.sqrt(sum / Math.max(1, used - effective));
 }
 
 /** Two places a span, with the unit normals there. */
@@ -71,5 +80,6 @@ export function interpolatedFit(points: Float64Array, corners: readonly number[]
     setAside: [],
     converged: true,
     iterations: 1,
+    shapes: [],
   };
 }

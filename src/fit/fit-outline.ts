@@ -2,12 +2,15 @@ import { CamberwrightError } from '../error.ts';
 import type { FittedOutline, Outline } from '../model/outline.ts';
 import { findCorners } from './corners.ts';
 import { dataGaps } from './data-gaps.ts';
-import { interpolatedFit, noiseTable } from './fit-evidence.ts';
+import { edgeShape } from './edge-shape.ts';
+import { interpolatedFit, noiseTable, residualSigma } from './fit-evidence.ts';
 import { givenGuide, guideOutline } from './guide-outline.ts';
 import { chordParameters } from './interpolate-outline.ts';
 import { orderedFeet } from './ordered-feet.ts';
+import { outlineArc } from './outline-arc.ts';
 import { outlinePointNoise } from './point-noise-outline.ts';
-import { refineFit, startFit } from './refine-fit.ts';
+import { type FitState, outlineBends, refineFit, startFit } from './refine-fit.ts';
+import { findSectionEdges } from './section-edges.ts';
 
 export interface FitOptions {
   /** Indices of corner points; absent: found in the points. */
@@ -66,7 +69,8 @@ export function fitOutline(given: Float64Array, options: Partial<FitOptions> = {
   const usable = usableGuide(options.guide, corners);
   const guide = (usable && givenGuide(usable, sigma)) ?? guideOutline(points, corners, sigma);
   const feet = orderedFeet(guide.outline, points, FOOT_JUMP * sigma, guide.starts);
-  const state = refineFit(startFit(guide, points, feet.parameters, sigma), settings);
+  const first = refineFit(startFit(guide, points, feet.parameters, sigma), settings);
+  const state = withShapes(first, settings);
   let sum = 0;
   let max = 0;
   for (const d of state.distances) {
@@ -89,7 +93,23 @@ export function fitOutline(given: Float64Array, options: Partial<FitOptions> = {
     setAside,
     converged: state.converged,
     iterations: state.iterations,
+    shapes: state.placed.map(({ shape, from, to }) => ({ ...shape, from, to, joints: [from, to] })),
   };
+}
+
+/** The fit again with the shapes of its edges known; the first fit where no edge has one. */
+function withShapes(first: FitState, settings: typeof FIT_DEFAULTS): FitState {
+  const edges = findSectionEdges(first.outline);
+  const sigma = residualSigma(first);
+  const shapes = [edges.leading, edges.trailing]
+    .map((nose) => edgeShape(first, nose, sigma))
+    .filter((shape) => shape !== null);
+  if (shapes.length === 0) return first;
+  const guide = { outline: first.outline, bends: outlineBends(outlineArc(first.outline)), starts: null };
+  const again = startFit(guide, first.points, first.parameters, first.sigma);
+  again.weights.set(first.weights);
+  const second = refineFit(again, settings, shapes);
+  return second.system ? second : first;
 }
 
 /** A guide serves only when it has as many corners as the points do. */

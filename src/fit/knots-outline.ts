@@ -17,10 +17,18 @@ export interface FeatureSize {
 
 /**
  * Returns the local feature size: `turn` radians of the curvature radius, within `least` … `largest`, growing no faster than
- * `slope` per mm of arc away from any place, so that both sides of a jump of curvature are resolved.
+ * `slope` per mm of arc away from any place, so that both sides of a bend are resolved.
  * @param bends curvature along a first outline
+ * @param jumps arc lengths at which the curvature is known to jump; no growth is held back across them
  */
-export function featureSize(bends: Bends, turn: number, least: number, largest: number, slope: number): FeatureSize {
+export function featureSize(
+  bends: Bends,
+  turn: number,
+  least: number,
+  largest: number,
+  slope: number,
+  jumps: readonly number[] = [],
+): FeatureSize {
   const { length, curvature } = bends;
   const perimeter = length[length.length - 1];
   const wanted = curvature.map((k) => Math.min(largest, Math.max(least, turn / Math.max(k, 1e-12))));
@@ -33,14 +41,22 @@ export function featureSize(bends: Bends, turn: number, least: number, largest: 
     const to = Math.min(cells - 1, Math.floor(length[i + 1] / step));
     for (let c = Math.floor(length[i] / step); c <= to; c++) size[c] = Math.min(size[c], wanted[i]);
   }
-  grade(size, slope * step);
+  grade(size, slope * step, jumpCells(jumps, step, cells));
   return { step, perimeter, largest, size };
 }
 
-/** Limits the growth of the closed list to `rise` a step, both ways. */
-function grade(size: Float64Array, rise: number): void {
+/** Cells in which the curvature jumps: the size on one side says nothing of the other. */
+function jumpCells(jumps: readonly number[], step: number, cells: number): Uint8Array {
+  const marked = new Uint8Array(cells);
+  for (const at of jumps) marked[((Math.floor(at / step) % cells) + cells) % cells] = 1;
+  return marked;
+}
+
+/** Limits the growth of the closed list to `rise` a step, both ways; it starts anew at the marked cells. */
+function grade(size: Float64Array, rise: number, jumps?: Uint8Array): void {
   const cells = size.length;
   const limit = (from: number, to: number) => {
+    if (jumps && jumps[from] === 1) return;
     if (size[to] > size[from] + rise) size[to] = size[from] + rise;
   };
   for (let i = 0; i < 2 * cells; i++) limit(i % cells, (i + 1) % cells);
@@ -81,19 +97,26 @@ export function limitToPoints(feature: FeatureSize, at: Float64Array, points: nu
   }
 }
 
+/** A knot that stays: three copies at a corner, two where the curvature jumps. */
+export interface FixedKnot {
+  /** Arc length (mm). */
+  at: number;
+  copies: 2 | 3;
+}
+
 /**
- * Returns closed knots: between corners spans as long as the feature size, corners three times.
- * @param corners arc lengths of the corners, rising
- * @param fewest least number of spans in a stretch between corners
+ * Returns closed knots: between fixed ones spans as long as the feature size.
+ * @param fixed rising
+ * @param fewest least number of spans of an outline without fixed knots
  */
-export function featureKnots(feature: FeatureSize, corners: readonly number[], fewest: number): Float64Array {
+export function featureKnots(feature: FeatureSize, fixed: readonly FixedKnot[], fewest: number): Float64Array {
   const { perimeter } = feature;
-  const starts = corners.length > 0 ? corners : [0];
+  const starts = fixed.length > 0 ? fixed : [{ at: 0, copies: 1 }];
   const knots: number[] = [];
-  starts.forEach((start, c) => {
-    const end = c + 1 < starts.length ? starts[c + 1] : starts[0] + perimeter;
-    for (let copy = corners.length > 0 ? 3 : 1; copy > 0; copy--) knots.push(start);
-    for (const knot of stretchKnots(feature, start, end, corners.length > 0 ? 1 : fewest)) knots.push(knot);
+  starts.forEach(({ at, copies }, c) => {
+    const end = c + 1 < starts.length ? starts[c + 1].at : starts[0].at + perimeter;
+    for (let copy = copies; copy > 0; copy--) knots.push(at);
+    for (const knot of stretchKnots(feature, at, end, fixed.length > 0 ? 1 : fewest)) knots.push(knot);
   });
   return Float64Array.from(knots);
 }
@@ -121,30 +144,30 @@ export function arcLengths(arc: OutlineArc, parameters: Float64Array): Float64Ar
 
 /**
  * Returns knots thinned until every span holds at least `points` points (the Schoenberg-Whitney condition, with room),
- * as long as no span grows beyond `longest`. Corner knots stay.
+ * as long as no span grows beyond `longest`. Fixed knots stay.
  * @param at parameters of the points, within the period from the first knot
- * @param corners parameters of the corners
+ * @param fixed parameters of the fixed knots
  */
 export function populatedKnots(
   knots: Float64Array,
   period: number,
   at: Float64Array,
-  corners: readonly number[],
+  fixed: readonly number[],
   points: number,
   longest: number,
 ): Float64Array {
   const sorted = at.slice().sort();
   const held = (from: number, to: number) => lowerBound(sorted, to) - lowerBound(sorted, from);
   const end = knots[0] + period;
-  const fixed = new Set([knots[0], end, ...corners]);
+  const staying = new Set([knots[0], end, ...fixed]);
   const kept: number[] = [];
   for (let k = 0; k <= knots.length; k++) {
     const knot = k < knots.length ? knots[k] : end;
     const last = kept[kept.length - 1];
     if (kept.length > 0 && knot > last && knot - last <= longest && held(last, knot) < points) {
       // A span too few joins the neighbour that holds fewer points, so that a dense edge keeps its own knots.
-      const before = fixed.has(last) ? Infinity : held(kept[kept.length - 2], last);
-      const after = fixed.has(knot) ? Infinity : held(knot, k + 1 < knots.length ? knots[k + 1] : end);
+      const before = staying.has(last) ? Infinity : held(kept[kept.length - 2], last);
+      const after = staying.has(knot) ? Infinity : held(knot, k + 1 < knots.length ? knots[k + 1] : end);
       if (after < before) continue;
       if (before < Infinity) kept.pop();
     }

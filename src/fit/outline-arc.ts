@@ -62,3 +62,10 @@ export function arcLengthAt(arc: OutlineArc, t: number): number {
   if (!smooth) return arc.length[i] + f * rise;
   return arc.length[i] + f * (a + f * (3 * rise - 2 * a - b + f * (a + b - 2 * rise)));
 }
+
+/** Returns the parameter at an arc length (mm) within the perimeter, to a small share of a step. */
+export function parameterAtLength(arc: OutlineArc, length: number): number {
+  const i = spanAt(arc.length, length);
+  const rise = arc.length[i + 1] - arc.length[i];
+  return arc.at[i] + (rise > 0 ? (length - arc.length[i]) / rise : 0) * (arc.at[i + 1] - arc.at[i]);
+}

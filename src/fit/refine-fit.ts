@@ -1,5 +1,5 @@
 import type { CyclicMatrix } from '../math/banded-cyclic.ts';
-import type { Outline } from '../model/outline.ts';
+import type { EdgeShape, Outline } from '../model/outline.ts';
 import { type ClosedKnots, closedKnots } from './closed-basis.ts';
 import type { FitOptions } from './fit-outline.ts';
 import type { GuideOutline } from './guide-outline.ts';
@@ -7,6 +7,7 @@ import { insertKnots } from './insert-knots.ts';
 import {
   arcLengths,
   type FeatureSize,
+  type FixedKnot,
   featureKnots,
   featureSize,
   limitToPoints,
@@ -14,10 +15,13 @@ import {
   populatedKnots,
 } from './knots-outline.ts';
 import type { Bends } from './node-bends.ts';
-import { type OutlineArc, outlineArc } from './outline-arc.ts';
+import { type OutlineArc, outlineArc, parameterAtLength } from './outline-arc.ts';
+import { evaluateOutline } from './outline-evaluate.ts';
 import { outlineFeet } from './outline-foot.ts';
 import { outlineNormals } from './outline-normals.ts';
 import { medianScale, robustWeights } from './robust-weights.ts';
+import { pilotBends } from './pilot-bends.ts';
+import { type PlacedShape, shapedSpans } from './shaped-spans.ts';
 import { chooseSmoothing, spanSmoothing } from './smoothing-choice.ts';
 import { normalResiduals, type SplineSystem, solveSpline, splineSystem } from './spline-system.ts';
 
@@ -38,12 +42,16 @@ export interface FitState {
   correlation: number;
   converged: boolean;
   iterations: number;
+  /** Where the arcs of known shapes lie on the outline. */
+  placed: PlacedShape[];
 }
 
 /** First share of the tangential component in a solve: damps sliding along the outline; raised while feet still slide. */
 const TANGENTIAL = 0.02;
 /** Rounds that choose knots anew; later ones only insert. */
 const KNOT_ROUNDS = 2;
+/** Even a straight outline has so many spans: smoothing, not the knots, is to hold the fit back. */
+const LARGEST_SPANS = 48;
 const INSERT_ROUNDS = 5;
 /** Spans are at least this many noise widths long: what is finer cannot be told from noise. */
 const LEAST_SPAN = 12;
@@ -71,11 +79,20 @@ export function startFit(guide: GuideOutline, points: Float64Array, parameters: 
     correlation: 0,
     converged: false,
     iterations: 0,
+    placed: [],
   };
 }
 
-/** Solves, reprojects and refines until neither the feet nor the knots change any more. */
-export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' | 'guide' | 'sigma'>): FitState {
+/**
+ * Solves, reprojects and refines until neither the feet nor the knots change any more.
+ * @param shapes shapes of edges, their arcs in parameters of the state's outline: the fit is drawn to them over their
+ * arcs, as strongly as the noise allows, and its curvature may jump at their ends
+ */
+export function refineFit(
+  state: FitState,
+  options: Omit<FitOptions, 'corners' | 'guide' | 'sigma'>,
+  shapes: readonly EdgeShape[] = [],
+): FitState {
   const count = state.parameters.length;
   const residuals = new Float64Array(count);
   let smoothing: Float64Array = new Float64Array();
@@ -87,6 +104,7 @@ export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' |
   /** Knots before an insertion, kept until it has lowered the expected error. */
   let before: { knots: Float64Array; smooth: FeatureSize; cost: number } | null = null;
   let tangential = TANGENTIAL;
+  let placed: PlacedShape[] = shapes.map((shape) => ({ shape, from: shape.joints[0], to: shape.joints[1] }));
   let best: FitState | null = null;
   let least = Number.POSITIVE_INFINITY;
   let lastChange = Number.POSITIVE_INFINITY;
@@ -96,31 +114,36 @@ export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' |
     const normals = outlineNormals(state.outline, parameters, state.points);
     let { period } = state.outline;
     let corners = [...state.outline.corners];
+    const previous = state.outline;
+    let along: OutlineArc | null = null;
     if (round < KNOT_ROUNDS || !smooth) {
       const arc = outlineArc(state.outline);
       period = arc.length[arc.length.length - 1];
       parameters = arcLengths(arc, parameters);
       corners = [...arcLengths(arc, state.outline.corners)];
+      along = arc;
+      placed = placed.map(({ shape, from, to }) => alongArc(arc, shape, from, to));
+      const joints = placed.flatMap(({ from, to }) => [from % period, to % period]);
       const turn = options.turn;
       const bends = round === 0 ? state.bends : outlineBends(arc);
-      const feature = featureSize(bends, turn, LEAST_SPAN * state.sigma, period / 24, 0.5);
+      const feature = featureSize(bends, turn, LEAST_SPAN * state.sigma, period / LARGEST_SPANS, 0.5);
       limitToPoints(feature, parameters, 3);
-      knots = populatedKnots(
-        featureKnots(feature, corners, 12),
-        period,
-        parameters,
-        corners,
-        LEAST_POINTS,
-        period / 13,
-      );
+      const fixed = fixedKnots(corners, joints);
+      const fixedAt = fixed.map(({ at }) => at);
+      knots = featureKnots(feature, fixed, 12);
+      const fromFirst = (t: number) => (t < knots[0] ? t + period : t);
+      parameters = parameters.map(fromFirst);
+      corners = corners.map(fromFirst).sort((a, b) => a - b);
+      knots = populatedKnots(knots, period, parameters, fixedAt, LEAST_POINTS, period / 13);
       smooth = featureSize(bends, turn, LEAST_SPAN * state.sigma, period / 8, SMOOTH_SLOPE);
-      parameters = parameters.map((t) => (t < knots[0] ? t + period : t));
     }
     const closed = closedKnots(knots, period);
+    const shaped = placed.length > 0 ? shapedSpans(closed, placed, placeOn(previous, along)) : undefined;
     const system = splineSystem(closed, state.points, parameters, normals, state.weights);
     if (round < KNOT_ROUNDS - 1) smoothing = spanSmoothing(closed, smooth, count / period, FIRST_STRENGTH);
     else if (!settled) {
-      const choice = chooseSmoothing(system, smooth, count / period, state.sigma, tangential);
+      const pilot = pilotBends(closed, shaped, thirdOn(previous, along));
+      const choice = chooseSmoothing(system, smooth, count / period, state.sigma, tangential, shaped, pilot);
       if (before && !(choice.cost < before.cost)) {
         ({ knots, smooth } = before);
         inserts = INSERT_ROUNDS;
@@ -130,7 +153,7 @@ export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' |
       smoothing = choice.spans;
       cost = choice.cost;
     }
-    const solution = solveSpline(system, smoothing, tangential);
+    const solution = solveSpline(system, smoothing, tangential, shaped?.targets);
     if (!solution) break;
     const distances = state.distances;
     state.outline = outlineOf(closed, solution.controls, corners);
@@ -141,6 +164,7 @@ export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' |
     state.correlation = lagCorrelation(residuals, state.weights);
     state.factor = solution.factor;
     state.system = system;
+    state.placed = placed;
     const steady = round >= KNOT_ROUNDS;
     const more =
       steady && inserts < INSERT_ROUNDS ? insertKnots(system, residuals, state.sigma, state.correlation) : null;
@@ -174,6 +198,43 @@ export function refineFit(state: FitState, options: Omit<FitOptions, 'corners' |
   return best ? { ...best, iterations: state.iterations } : state;
 }
 
+/** The arc of a shape by arc length along an outline. */
+function alongArc(arc: OutlineArc, shape: EdgeShape, from: number, to: number): PlacedShape {
+  const [start, end] = arcLengths(arc, Float64Array.of(within(arc, from), within(arc, to)));
+  return { shape, from: start, to: end > start ? end : end + arc.length[arc.length.length - 1] };
+}
+
+/** A parameter moved by whole periods onto an outline's table. */
+function within({ at }: OutlineArc, t: number): number {
+  const period = at[at.length - 1] - at[0];
+  return t - period * Math.floor((t - at[0]) / period);
+}
+
+/** Corners three times, joints twice, rising; a joint at a corner is the corner. */
+function fixedKnots(corners: readonly number[], joints: readonly number[]): FixedKnot[] {
+  const fixed: FixedKnot[] = corners.map((at) => ({ at, copies: 3 }));
+  for (const at of joints) if (!corners.includes(at)) fixed.push({ at, copies: 2 });
+  return fixed.sort((a, b) => a.at - b.at);
+}
+
+/** Point of an outline at a parameter, or at an arc length where its table is given. */
+function placeOn(outline: Outline, arc: OutlineArc | null): (t: number, out: Float64Array) => void {
+  if (!arc) return (t, out) => evaluateOutline(outline, t, out);
+  const perimeter = arc.length[arc.length.length - 1];
+  return (s, out) => evaluateOutline(outline, parameterAtLength(arc, s - perimeter * Math.floor(s / perimeter)), out);
+}
+
+/** Third derivative of an outline, by arc length where its table is given. */
+function thirdOn(outline: Outline, arc: OutlineArc | null): (t: number, out: Float64Array) => void {
+  const place = placeOn(outline, arc);
+  const whole = new Float64Array(8);
+  return (t, out) => {
+    place(t, whole);
+    out[0] = whole[6];
+    out[1] = whole[7];
+  };
+}
+
 /** Sum of squared distances, each cut at three noise widths: what stray points add does not decide which round is best. */
 function cutMisfit(state: FitState): number {
   const cut = 3 * state.sigma;
@@ -181,7 +242,7 @@ function cutMisfit(state: FitState): number {
 }
 
 /** Curvature of an outline by arc length: the larger of the two ends of each step. */
-function outlineBends({ length, curvature }: OutlineArc): Bends {
+export function outlineBends({ length, curvature }: OutlineArc): Bends {
   return { length, curvature: curvature.subarray(1).map((k, i) => Math.max(k, curvature[i])) };
 }
 

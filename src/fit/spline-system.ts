@@ -92,10 +92,16 @@ export interface SplineSolution {
 
 /**
  * Solves for the control points. Returns null when the matrix is not positive definite.
- * @param smoothing weight of |C'''|² · span length, one a knot span
+ * @param smoothing weight of |C''' − target|² · span length, one a knot span
  * @param tangential share of the tangential component, 0 … 1
+ * @param targets third derivative a span is drawn to, x0, y0, …; none where absent
  */
-export function solveSpline(system: SplineSystem, smoothing: Float64Array, tangential: number): SplineSolution | null {
+export function solveSpline(
+  system: SplineSystem,
+  smoothing: Float64Array,
+  tangential: number,
+  targets?: Float64Array,
+): SplineSolution | null {
   const { closed, sums } = system;
   const n = closed.knots.length;
   const size = 2 * n;
@@ -125,6 +131,10 @@ export function solveSpline(system: SplineSystem, smoothing: Float64Array, tange
       const i = 2 * ((k - 3 + a + n) % n);
       controls[i] += (1 - tangential) * sums[at] + tangential * sums[at + 2];
       controls[i + 1] += (1 - tangential) * sums[at + 1] + tangential * sums[at + 3];
+      if (targets) {
+        controls[i] += q * third[a] * targets[2 * k];
+        controls[i + 1] += q * third[a] * targets[2 * k + 1];
+      }
       at += 4;
     }
   }

@@ -36,6 +36,7 @@ export interface SemiAxes {
  * @param x,y points (mm)
  * @param weights a weight a point (arc length it stands for); equal when absent
  * @param axisX,axisY unit vector along the axis from the nose into the body
+ * @param fixedE (b / a)² where it is given, so that only place and size are fitted
  */
 export function fitNoseConic(
   x: ArrayLike<number>,
@@ -43,6 +44,7 @@ export function fitNoseConic(
   weights: ArrayLike<number> | undefined,
   axisX: number,
   axisY: number,
+  fixedE?: number,
 ): NoseConic | null {
   const n = x.length;
   const circle = n >= 5 ? fitCircle(x, y, weights) : null;
@@ -54,27 +56,32 @@ export function fitNoseConic(
     v[i] = (y[i] - circle.y) * axisX - (x[i] - circle.x) * axisY;
   }
   const start = conicByLinearFit(u, v, weights) ?? [-circle.radius, 0, circle.radius, 1];
+  const m = fixedE === undefined ? 4 : 3;
+  const row = new Float64Array(4);
   const distances = (p: Float64Array, residual: Float64Array, derivative: Float64Array): boolean => {
     for (let i = 0; i < n; i++) {
       if (!(p[2] > 0)) return false;
-      if (!distanceToConic(u[i] - p[0], v[i] - p[1], p[2], p[3], derivative, 4 * i)) return false;
+      if (!distanceToConic(u[i] - p[0], v[i] - p[1], p[2], fixedE ?? p[3], row, 0)) return false;
       residual[i] = distanceOut;
+      for (let k = 0; k < m; k++) derivative[m * i + k] = row[k];
     }
     return true;
   };
   const r = circle.radius;
-  const fit = leastSquares(start, n, distances, weights, [r, r, r, 1]);
+  const fit = leastSquares(start.slice(0, m), n, distances, weights, [r, r, r, 1].slice(0, m));
   if (!fit) return null;
-  const [u0, v0, radius, e] = fit.parameters;
+  const [u0, v0, radius] = fit.parameters;
+  const covariance = new Float64Array(16);
+  for (let i = 0; i < m; i++) for (let j = 0; j < m; j++) covariance[4 * i + j] = fit.covariance[m * i + j];
   let sum = 0;
   for (let i = 0; i < n; i++) sum += weights ? weights[i] : 1;
   return {
     noseX: circle.x + u0 * axisX - v0 * axisY,
     noseY: circle.y + u0 * axisY + v0 * axisX,
     radius,
-    e,
+    e: fixedE ?? fit.parameters[3],
     rms: Math.sqrt(fit.cost / sum),
-    covariance: fit.covariance,
+    covariance,
     converged: fit.converged,
     iterations: fit.iterations,
   };
@@ -122,7 +129,107 @@ function conicByLinearFit(u: Float64Array, v: Float64Array, weights: ArrayLike<n
   return slope > 0 && Number.isFinite(u0) ? [u0, v0, slope / 2, -c2] : null;
 }
 
+/** A `NoseConic` whose axis was found too: unit vector from the nose into the body, covariance with its turn, 5 × 5. */
+export interface FreeConic extends Omit<NoseConic, 'covariance'> {
+  axisX: number;
+  axisY: number;
+  /** Covariance of (nose along the axis, nose across it, turn of the axis, radius, e) for unit variance of one point. */
+  covariance: Float64Array;
+}
+
+/**
+ * Returns the conic with the least sum of squared orthogonal distances, its axis free to turn about the given start, or
+ * null when it cannot be found. Gauss-Newton from the conic of the given axis. A circle has no axis: it is refused.
+ * @param axisX,axisY unit vector roughly along the axis from the nose into the body
+ */
+export function fitFreeConic(
+  x: ArrayLike<number>,
+  y: ArrayLike<number>,
+  weights: ArrayLike<number> | undefined,
+  axisX: number,
+  axisY: number,
+): FreeConic | null {
+  const start = fitNoseConic(x, y, weights, axisX, axisY);
+  if (!start || Math.abs(start.e - 1) < 0.02) return null;
+  const n = x.length;
+  const { noseX, noseY } = start;
+  const local = new Float64Array(4);
+  const distances = (p: Float64Array, residual: Float64Array, derivative: Float64Array): boolean => {
+    if (!(p[3] > 0) || Math.abs(p[2]) > 1) return false;
+    const c = Math.cos(p[2]);
+    const s = Math.sin(p[2]);
+    for (let i = 0; i < n; i++) {
+      const du = (x[i] - noseX) * axisX + (y[i] - noseY) * axisY - p[0];
+      const dv = (y[i] - noseY) * axisX - (x[i] - noseX) * axisY - p[1];
+      const u = c * du + s * dv;
+      const v = c * dv - s * du;
+      if (!distanceToConic(u, v, p[3], p[4], local, 0)) return false;
+      residual[i] = distanceOut;
+      derivative[5 * i] = c * local[0] - s * local[1];
+      derivative[5 * i + 1] = s * local[0] + c * local[1];
+      derivative[5 * i + 2] = local[1] * u - local[0] * v;
+      derivative[5 * i + 3] = local[2];
+      derivative[5 * i + 4] = local[3];
+    }
+    return true;
+  };
+  const r = start.radius;
+  const fit = leastSquares([0, 0, 0, r, start.e], n, distances, weights, [r, r, 1, r, 1]);
+  if (!fit?.converged) return null;
+  const [du, dv, turn, radius, e] = fit.parameters;
+  let sum = 0;
+  for (let i = 0; i < n; i++) sum += weights ? weights[i] : 1;
+  const c = Math.cos(turn);
+  const s = Math.sin(turn);
+  return {
+    noseX: noseX + du * axisX - dv * axisY,
+    noseY: noseY + du * axisY + dv * axisX,
+    axisX: c * axisX - s * axisY,
+    axisY: c * axisY + s * axisX,
+    radius,
+    e,
+    rms: Math.sqrt(fit.cost / sum),
+    covariance: turnedCovariance(fit.covariance, c, s),
+    converged: fit.converged,
+    iterations: fit.iterations,
+  };
+}
+
+/** The 5 × 5 covariance with the nose's two coordinates turned into the found axis. */
+function turnedCovariance(given: Float64Array, c: number, s: number): Float64Array {
+  const out = Float64Array.from(given);
+  for (let k = 0; k < 5; k++) {
+    const a = out[k];
+    const b = out[5 + k];
+    out[k] = c * a + s * b;
+    out[5 + k] = c * b - s * a;
+  }
+  for (let k = 0; k < 5; k++) {
+    const a = out[5 * k];
+    const b = out[5 * k + 1];
+    out[5 * k] = c * a + s * b;
+    out[5 * k + 1] = c * b - s * a;
+  }
+  return out;
+}
+
+/**
+ * Returns the signed distance (positive outside) of a point from the conic v² = 2 R u − e u², its nose at the origin, or
+ * null when the foot cannot be found.
+ */
+export function conicDistance(u: number, v: number, radius: number, e: number): number | null {
+  return distanceToConic(u, v, radius, e, unused, 0) ? distanceOut : null;
+}
+
+/** Returns the foot (u, v) of a point on the conic; the point itself where none is found. */
+export function conicFoot(u: number, v: number, radius: number, e: number): [number, number] {
+  return distanceToConic(u, v, radius, e, unused, 0) ? [footU, footV] : [u, v];
+}
+
+const unused = new Float64Array(4);
 let distanceOut = 0;
+let footU = 0;
+let footV = 0;
 
 /**
  * Signed distance (positive outside) of a point from the conic v² = 2 R u − e u² into `distanceOut`, its derivatives by
@@ -156,6 +263,8 @@ function distanceToConic(pu: number, pv: number, R: number, e: number, derivativ
   const fv = 2 * v;
   const gradient = Math.hypot(fu, fv);
   if (!(gradient > 0)) return false;
+  footU = u;
+  footV = v;
   const nu = fu / gradient;
   const nv = fv / gradient;
   distanceOut = (pu - u) * nu + (pv - v) * nv;

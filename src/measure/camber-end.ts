@@ -1,10 +1,9 @@
 import { type CircleFit, fitCircle } from '../math/circle-fit.ts';
-import { fitNoseConic } from '../math/ellipse-fit.ts';
-import type { FittedOutline } from '../model/outline.ts';
+import { fitFreeConic, fitNoseConic } from '../math/ellipse-fit.ts';
+import type { EdgeShape, FittedOutline } from '../model/outline.ts';
 import type { SweepEnd } from './camber-sweep.ts';
 import { type Contour, contourAt, contourPoint, curvatureMaximum, parameterFrom } from './contour.ts';
-import { arcPoints, type EdgeArc, edgeArc, noseBetween, placeSigma, pointRms } from './edge-arc.ts';
-import type { EdgeModel } from './edge-model.ts';
+import { arcPoints, type EdgeArc, edgeArc, noseBetween, placeSigma } from './edge-arc.ts';
 import type { Inscribed } from './inscribed-circle.ts';
 import type { PositionNoise } from './position-noise.ts';
 
@@ -21,16 +20,19 @@ export interface EndCircle {
   u: number | null;
   /** … and that across the line of centres. */
   uAcross: number | null;
-  /** Smooth nose through the points of a measured edge, null when none fits them within their noise. */
-  model: EdgeModel | null;
+  /** Circle or conic that explains the points of a measured edge, null when none does. */
+  shape: EdgeShape | null;
+  /** Outward direction of the axis of an elliptic edge with its standard uncertainty (rad), null where there is none. */
+  axis: { x: number; y: number; u: number | null } | null;
 }
 
 /** A cap counts as a circle when a circle meets it within this share of its radius. */
 const CAP = 1e-4;
+/** The same of a conic, whose axis is then that of the edge, over one of these half angles of normal direction (degrees). */
+const CONIC_CAP = 2e-7;
+const CONIC_ANGLES = [85, 75, 60, 45];
 /** Share of the arc left out at either end of a cap. */
 const MARGIN = 0.08;
-/** A smooth nose stands for the edge when its misfit is at most this many sigma. */
-const MISFIT = 1.2;
 const RAD = Math.PI / 180;
 const place = contourPoint();
 
@@ -57,7 +59,7 @@ export function endCircle(
   const from = way > 0 ? last.first : last.second - outline.period;
   const to = way > 0 ? last.second : last.first;
   const end = (x: number, y: number, radius: number, u: number | null): EndCircle => {
-    return { x, y, radius, kind, from, to, u, uAcross: u, model: null };
+    return { x, y, radius, kind, from, to, u, uAcross: u, shape: null, axis: null };
   };
   const nose = noseBetween(contour, from, to, dx, dy);
   const u = noise ? noise.at(nose) : null;
@@ -74,10 +76,14 @@ export function endCircle(
     contourAt(outline, at, place);
     return end(place.x, place.y, 0, u);
   }
+  const shape = noise && fitted ? shapeAt(fitted, nose) : null;
+  if (shape) return { ...shapedEnd(shape), kind, from, to };
   if (noise && fitted) {
     const found = noisyEnd(contour, nose, last, dx, dy, fitted, noise);
     if (found) return { ...found, kind, from, to };
   }
+  const conic = noise ? null : capConic(contour, nose, dx, dy);
+  if (conic) return { ...end(conic.x, conic.y, conic.radius, null), axis: { x: conic.outX, y: conic.outY, u: null } };
   contourAt(outline, curvatureMaximum(contour, from, to), place);
   const radius = Math.min(1 / place.curvature, last.radius);
   return end(place.x - radius * place.ty, place.y + radius * place.tx, radius, u);
@@ -89,7 +95,49 @@ function capCircle(contour: Contour, from: number, to: number): CircleFit | null
   return fitCircle(points.x, points.y, points.weights);
 }
 
-/** Circle unless a conic explains the points better than noise would; both over ±60° of normal direction or less. */
+/** The conic of an exact elliptic edge, with its osculating circle at the nose; null where the edge is none. */
+function capConic(contour: Contour, nose: number, dx: number, dy: number) {
+  for (const angle of CONIC_ANGLES) {
+    const arc = edgeArc(contour, nose, dx, dy, angle * RAD);
+    if (!arc) continue;
+    const points = arcPoints(contour.outline, undefined, arc);
+    const found = fitFreeConic(points.x, points.y, points.weights, -dx, -dy);
+    if (!found || found.rms > CONIC_CAP * found.radius) continue;
+    const { noseX, noseY, axisX, axisY, radius } = found;
+    return { x: noseX + radius * axisX, y: noseY + radius * axisY, radius, outX: -axisX, outY: -axisY };
+  }
+  return null;
+}
+
+/** The shape whose arc holds a nose, or null. */
+function shapeAt(fitted: FittedOutline, nose: number): EdgeShape | null {
+  const { period } = fitted.outline;
+  const holds = ({ from, to }: EdgeShape) => {
+    const t = nose + period * Math.round((0.5 * (from + to) - nose) / period);
+    return t > from && t < to;
+  };
+  return fitted.shapes.find(holds) ?? null;
+}
+
+/** End circle of an edge with a known shape: the circle itself, or a conic's osculating circle at its nose. */
+function shapedEnd(shape: EdgeShape): Omit<EndCircle, 'kind' | 'from' | 'to'> {
+  const { noseX, noseY, outX, outY, radius, covariance } = shape;
+  const turn = covariance[6] + 2 * radius * covariance[7] + radius * radius * covariance[12];
+  return {
+    x: noseX - radius * outX,
+    y: noseY - radius * outY,
+    radius,
+    u: Math.sqrt(covariance[18]),
+    uAcross: Math.sqrt(Math.max(0, shape.kind === 'circle' ? covariance[6] : turn)),
+    shape,
+    axis: shape.kind === 'conic' ? { x: outX, y: outY, u: Math.sqrt(covariance[12]) } : null,
+  };
+}
+
+/**
+ * End circle of a measured edge that no one shape explains: the circle, unless a conic does better than noise would make
+ * it, both over ±60° of normal direction or less.
+ */
 function noisyEnd(
   contour: Contour,
   nose: number,
@@ -110,42 +158,16 @@ function noisyEnd(
   const conic = fitNoseConic(x, y, weights, -dx, -dy);
   const gain = conic ? (x.length * (circle.rms ** 2 - conic.rms ** 2)) / (sigma * sigma) : 0;
   const asCircle = !conic || gain < 6;
-  const { radius, rms, covariance } = asCircle ? circle : conic;
-  const noseX = asCircle ? circle.x + radius * dx : conic.noseX;
-  const noseY = asCircle ? circle.y + radius * dy : conic.noseY;
-  const model: EdgeModel = {
-    noseX,
-    noseY,
-    outX: dx,
-    outY: dy,
-    radius,
-    e: asCircle ? 1 : conic.e,
-    halfAngle: half,
-    covariance: (asCircle ? noseCovariance(covariance, dx, dy) : covariance).map((v) => v * sigma * sigma),
-  };
-  const u = sigma * Math.sqrt(covariance[asCircle ? 8 : 10]);
+  const across = asCircle
+    ? dy * dy * circle.covariance[0] - 2 * dx * dy * circle.covariance[1] + dx * dx * circle.covariance[4]
+    : conic.covariance[5];
   return {
-    x: noseX - radius * dx,
-    y: noseY - radius * dy,
-    radius,
-    u,
-    uAcross: Math.sqrt(model.covariance[5]),
-    model: pointRms(points, rms) <= MISFIT * noise.sigma ? model : null,
+    x: asCircle ? circle.x : conic.noseX - conic.radius * dx,
+    y: asCircle ? circle.y : conic.noseY - conic.radius * dy,
+    radius: asCircle ? circle.radius : conic.radius,
+    u: sigma * Math.sqrt(asCircle ? circle.covariance[8] : conic.covariance[10]),
+    uAcross: sigma * Math.sqrt(across),
+    shape: null,
+    axis: null,
   };
-}
-
-/** Covariance of (x, y, radius) of a circle carried over to nose along and across the inward axis, radius and e. */
-function noseCovariance(circle: Float64Array, dx: number, dy: number): Float64Array {
-  const rows = [
-    [-dx, -dy, -1],
-    [dy, -dx, 0],
-    [0, 0, 1],
-    [0, 0, 0],
-  ];
-  const covariance = new Float64Array(16);
-  for (let i = 0; i < 4; i++)
-    for (let j = 0; j < 4; j++)
-      for (let k = 0; k < 3; k++)
-        for (let l = 0; l < 3; l++) covariance[4 * i + j] += rows[i][k] * circle[3 * k + l] * rows[j][l];
-  return covariance;
 }

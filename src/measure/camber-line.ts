@@ -62,7 +62,27 @@ export function camberLine(
   const data = headingData(steady, [leading, trailing], noise);
   const length = data.along[data.along.length - 1];
   const { along, bend } = placesAlong(circles, steady, leading, trailing, data);
-  return { circles, along, bend, length, leading, trailing, heading: camberHeading(data) };
+  const heading = withAxes(camberHeading(data), leading, trailing);
+  return { circles, along, bend, length, leading, trailing, heading };
+}
+
+/** The direction with the axes of elliptic edges for its ends: there the line of centres runs along the axis. */
+function withAxes(heading: CamberHeading | null, leading: EndCircle, trailing: EndCircle): CamberHeading | null {
+  if (!heading || !(leading.axis || trailing.axis)) return heading;
+  const first = leading.axis ? Math.atan2(-leading.axis.y, -leading.axis.x) : heading.leading;
+  const last = trailing.axis ? Math.atan2(trailing.axis.y, trailing.axis.x) : heading.trailing;
+  const near = (angle: number, to: number) => angle + 2 * Math.PI * Math.round((to - angle) / (2 * Math.PI));
+  const uLeading = leading.axis ? leading.axis.u : heading.uLeading;
+  const uTrailing = trailing.axis ? trailing.axis.u : heading.uTrailing;
+  const uDifference = uLeading === null || uTrailing === null ? null : Math.hypot(uLeading, uTrailing);
+  return {
+    ...heading,
+    leading: near(first, heading.leading),
+    trailing: near(last, heading.trailing),
+    uLeading,
+    uTrailing,
+    uDifference,
+  };
 }
 
 /**

@@ -1,7 +1,7 @@
 import { measured, unmeasured, type Value } from '../model/value.ts';
 import { bitangent } from './chord-bitangent.ts';
 import { contourAt, contourPoint } from './contour.ts';
-import { supportUncertainty } from './edge-model.ts';
+import { supportUncertainty } from './shape-support.ts';
 import { extremeAlong } from './extreme.ts';
 import { edgePointAcross } from './measure-edge.ts';
 import { contactUncertainty } from './position-noise.ts';
@@ -35,10 +35,10 @@ function endUncertainty(context: SectionContext, which: 'leading' | 'trailing'):
   const sign = which === 'leading' ? -1 : 1;
   const dx = (sign * (far.trailingX - far.leadingX)) / far.length;
   const dy = (sign * (far.trailingY - far.leadingY)) / far.length;
-  const model = line?.[which].model;
-  if (model) {
-    const along = supportUncertainty(model, dx, dy, dx, dy);
-    const across = supportUncertainty(model, dx, dy, -dy, dx);
+  const shape = line?.[which].shape;
+  if (shape) {
+    const along = supportUncertainty(shape, dx, dy, dx, dy);
+    const across = supportUncertainty(shape, dx, dy, -dy, dx);
     if (along !== null && across !== null) return { along, across };
   }
   const t = which === 'leading' ? far.leadingT : far.trailingT;

@@ -45,7 +45,7 @@ function areaValues(
   context: SectionContext,
 ): Pick<SectionMeasures, 'area' | 'perimeter' | 'centroidX' | 'centroidY' | 'principalAxisDeg'> {
   const { area, noise } = context;
-  const scale = noise ? noise.sigma * Math.sqrt(area.perimeter / noise.points) : null;
+  const scale = noise ? noise.sigma * Math.sqrt(noise.spacing) : null;
   const coverage = coveredShare(context);
   const value = (amount: number, gain: number, unit: string, definition: string): Value =>
     coverage < context.options.leastCoverage

@@ -7,6 +7,8 @@ export interface PositionNoise {
   /** Standard deviation of one point along the normal (mm). */
   sigma: number;
   points: number;
+  /** Length (mm) a point stands for, its mean over the outline: what sums over the whole outline scatter with. */
+  spacing: number;
   /** Standard uncertainty (mm, k = 1) of the outline along its normal at a parameter. */
   at: (t: number) => number;
   /** Length (mm) of outline that holds one degree of freedom of the fit, its leverages being (u / sigma)². */
@@ -55,6 +57,7 @@ export function positionNoise(fitted: FittedOutline | undefined, perimeter: numb
   return {
     sigma,
     points,
+    spacing: meanSpacing(sorted, outline.period),
     at: value,
     window: (t) => (2 * half(t)) / (LOCAL_QUADRATIC * LOCAL_QUADRATIC),
     direction: (t) => (Math.sqrt(3) * value(t)) / (LOCAL_QUADRATIC * half(t)),
@@ -82,4 +85,19 @@ function spacingAt(sorted: Float64Array, period: number, t: number): number {
   const after = sorted[(low + reach) % n] + (low + reach >= n ? period : 0);
   const before = sorted[(low - reach + n) % n] - (low < reach ? period : 0);
   return reach > 0 ? (after - before) / (2 * reach) : period;
+}
+
+/** Mean over the outline of the parameter length between neighbours: each stretch counts with its own length. */
+function meanSpacing(sorted: Float64Array, period: number): number {
+  const n = sorted.length;
+  let sum = 0;
+  const reach = Math.min(NEIGHBOURS, (n - 1) >> 1);
+  if (reach === 0) return period;
+  for (let i = 0; i < n; i++) {
+    const after = sorted[(i + reach) % n] + (i + reach >= n ? period : 0);
+    const before = sorted[(i - reach + n) % n] - (i < reach ? period : 0);
+    const own = (after - before) / (2 * reach);
+    sum += own * own;
+  }
+  return sum / period;
 }

@@ -6,7 +6,7 @@ import { type CamberLine, camberLine } from './camber-line.ts';
 import { type Chord, farChord } from './chord-far.ts';
 import { type Contour, contourAt, contourOf, contourPoint, parameterFrom } from './contour.ts';
 import { noseBetween } from './edge-arc.ts';
-import { farChordOnModels } from './edge-model.ts';
+import { farChordOnShapes } from './shape-support.ts';
 import type { MeasureOptions } from './measure-options.ts';
 import { type PositionNoise, positionNoise } from './position-noise.ts';
 
@@ -63,7 +63,7 @@ export function sectionContext(section: Section, options: MeasureOptions): Secti
   contourAt(outline, edges.leading, place);
   const line = camberLine(contour, edges, options, fitted, noise);
   const onOutline = farChord(contour, place.x, place.y);
-  const far = line ? farChordOnModels(onOutline, line.leading.model, line.trailing.model) : onOutline;
+  const far = line ? farChordOnShapes(onOutline, line.leading.shape, line.trailing.shape) : onOutline;
   return {
     section,
     options,
@@ -99,7 +99,8 @@ function edgeContext(contour: Contour, line: CamberLine, which: 'leading' | 'tra
   }
   const point = end.kind === 'sharp' ? nose : 0.5 * (low + high);
   contourAt(contour.outline, point, place);
-  return { which, end, outX, outY, uDirection, nose, point, pointX: place.x, pointY: place.y };
+  const tip = end.shape || end.axis ? { x: end.x + end.radius * outX, y: end.y + end.radius * outY } : place;
+  return { which, end, outX, outY, uDirection, nose, point, pointX: tip.x, pointY: tip.y };
 }
 
 function outsideGaps(fitted: FittedOutline | undefined): (from: number, to: number) => boolean {

@@ -28,6 +28,33 @@ export interface OutlineNoise {
   u: Float64Array;
 }
 
+/**
+ * Circle or conic through the points of an edge, over the arc that it explains within their noise. With `along` counted
+ * inward from the nose: across² = 2 · radius · along − e · along²; e = 1 is a circle, e = (b / a)² an ellipse.
+ */
+export interface EdgeShape {
+  kind: 'circle' | 'conic';
+  noseX: number;
+  noseY: number;
+  /** Outward unit direction of its axis; of a circle the outline's normal at the nose. */
+  outX: number;
+  outY: number;
+  radius: number;
+  e: number;
+  /** Parameters at which the arc begins and ends, and the angles of its normals there from the axis (rad). */
+  from: number;
+  to: number;
+  angleFrom: number;
+  angleTo: number;
+  /** Parameters at which the outline leaves the shape: where a jump of curvature was found, else the ends of the arc. */
+  joints: [number, number];
+  /** Points it stands on, and their root mean square distance (mm). */
+  count: number;
+  rms: number;
+  /** Covariance (mm, rad) of nose along and across the inward axis, turn of the axis, radius and e, row-major 5 × 5. */
+  covariance: Float64Array;
+}
+
 /** An outline fitted to points, with the evidence of the fit. */
 export interface FittedOutline {
   outline: Outline;
@@ -48,6 +75,8 @@ export interface FittedOutline {
   setAside: number[];
   converged: boolean;
   iterations: number;
+  /** Shapes of the edges that have one, their arcs in the outline's parameter. */
+  shapes: EdgeShape[];
 }
 
 /** The two edges and two sides of a section outline, found once and used by every characteristic. */
