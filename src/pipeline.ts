@@ -3,6 +3,7 @@ import type { NominalBlade } from './fit/nominal-blade.ts';
 import { measuredPoints } from './inputs.ts';
 import { partAnswer, sectionsAnswer } from './judge/answers.ts';
 import { judgeCharacteristics } from './judge/characteristics.ts';
+import type { EdgeReach } from './judge/map-places.ts';
 import { checkPlanSections } from './judge/plan-checks.ts';
 import { edgeReach, judgeZones } from './judge/zones.ts';
 import { compareSection, type SectionSource, type SectionTask } from './measure/compare-section.ts';
@@ -23,6 +24,7 @@ import { outlierList } from './relate/outlier-list.ts';
 import { relatePoints } from './relate/relate-points.ts';
 import { MAP_DEFAULTS, type SurfaceMap, surfaceMap } from './relate/surface-map.ts';
 import { newResults } from './results-head.ts';
+import { cutsOfPlan, refuseSameIds } from './section/cut-of-plan.ts';
 import { pointsByHeight, SLAB_DEFAULTS } from './section/slab-points.ts';
 import { effectiveSettings, heightWarnings, type InspectSettings, sectionTasks } from './settings.ts';
 import { type FeetFinder, findFeetHere } from './spatial/find-feet.ts';
@@ -70,7 +72,9 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
   report('nominal', 0, 1);
   const blade = await nominalBladeOf(input.nominal, settings, context);
   const target = makeNominalTarget(blade.surface);
-  const tasks = sectionTasks(blade, settings, input.nominal.shape.kind === 'sections');
+  const cuts = input.plan ? cutsOfPlan(input.plan.plan, input.plan.name) : [];
+  const tasks = sectionTasks(blade, settings, input.nominal.shape.kind === 'sections', cuts);
+  if (input.plan && cuts.length > 0) refuseSameIds(tasks, input.plan.name);
   const ids = tasks.map((task) => task.id);
   if (input.plan) checkPlanSections(input.plan.plan, ids, input.plan.name);
   clock.lap('nominal');
@@ -106,8 +110,11 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
   const sections = await compareSections(tasks, target, relation, map, settings, context);
   clock.lap('sections');
 
-  const trends = trendsOf(sections, settings);
-  const deviation = deviationOf(blade, relation, map, sections, plan, placed.method);
+  // Sections of different kinds are not comparable along the span.
+  const level = sections.filter((section) => section.cut === undefined);
+  const trends = trendsOf(level, settings);
+  const reach = edgeReach(plan, level.length > 0 ? level : sections);
+  const deviation = deviationOf(blade, relation, map, reach, plan, placed.method);
   const characteristics = judgeCharacteristics(sections, trends, deviation.zones, plan, placed.method);
   clock.lap('judge');
   return {
@@ -171,7 +178,7 @@ function deviationOf(
   blade: NominalBlade,
   relation: Relation,
   map: SurfaceMap,
-  sections: readonly SectionResult[],
+  reach: EdgeReach,
   plan: Plan | null,
   method: 'best-fit' | 'given',
 ): Deviation {
@@ -182,7 +189,7 @@ function deviationOf(
     coverage: map.coverage,
     noise: map.noise,
     outliers: outlierList(blade.surface, relation, map.outliers),
-    zones: judgeZones(zoneMap, plan, edgeReach(plan, sections), method),
+    zones: judgeZones(zoneMap, plan, reach, method),
   };
 }
 

@@ -13,14 +13,15 @@ import { camberPlot, deviationPlot, outlinePlot } from './section-plot.ts';
  * plots draw.
  */
 export function comparedResult(compared: ComparedSection): SectionResult {
-  const { id, height, surface, nominal, carried, coverage, gaps, noise, pivot } = compared;
+  const { id, height, nominal, carried, coverage, gaps, noise, pivot } = compared;
+  const { cut } = carried.on;
+  const head = { id, height, ...(cut === null ? {} : { cut: cut.record }) };
   const nominalMeasures = measuresOf(nominal);
   const nominalPlot = outlinePlot(nominal.section.outline, nominal.section.edges);
   if (compared.measured === null) {
     const reason = `${carried.u.length} measured points lie near this section; ${LEAST_SECTION_POINTS} are needed.`;
     return {
-      id,
-      height,
+      ...head,
       coverage,
       nominal: nominalMeasures,
       ...againstNominal(pivot, (_quantity, id, parameters) =>
@@ -38,8 +39,7 @@ export function comparedResult(compared: ComparedSection): SectionResult {
     against: { nominal, carried },
   };
   return {
-    id,
-    height,
+    ...head,
     coverage,
     nominal: nominalMeasures,
     measured: measuresOf(compared.measured),
@@ -48,7 +48,7 @@ export function comparedResult(compared: ComparedSection): SectionResult {
       nominal: nominalPlot,
       measured: outlinePlot(outline, edges),
       camber: camberPlot(compared.measured),
-      ...deviationPlot(surface, carried, gaps, noise),
+      ...deviationPlot(carried, gaps, noise),
     },
   };
 }

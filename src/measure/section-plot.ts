@@ -2,10 +2,8 @@ import { type ArcTable, arcTable, lengthAtParameter } from '../fit/outline-arc-t
 import { evaluateOutline, outlineKnotSpans } from '../fit/outline-evaluate.ts';
 import type { Outline, SectionEdges } from '../model/outline.ts';
 import type { Polyline, SectionResult } from '../model/results.ts';
-import type { NominalSurface } from '../model/surface.ts';
 import type { CarriedSection } from '../section/carry-points.ts';
 import type { OutlineGap } from '../section/outline-gaps.ts';
-import { alongAt } from '../spatial/surface-evaluate.ts';
 import type { SectionContext } from './section-context.ts';
 
 type Plot = NonNullable<SectionResult['plot']>;
@@ -67,12 +65,11 @@ const TRACE_REACH = 0.15;
  * points nearby; null in gaps and where no point lies.
  */
 export function deviationPlot(
-  surface: NominalSurface,
   section: CarriedSection,
   gaps: readonly OutlineGap[],
   noise: number,
 ): Pick<Plot, 'along' | 'deviation' | 'u'> {
-  const { columns } = surface;
+  const { columns } = section.on.surface;
   const turn = columns[columns.length - 1] - columns[0];
   const sums = new Float64Array(section.u.length + 1);
   section.deviation.forEach((d, i) => {
@@ -99,7 +96,7 @@ export function deviationPlot(
     }
     const inGap = gaps.some(([start, end]) => (middle > start && middle < end) || middle + turn < end);
     const measured = b > a && !inGap;
-    along.push(alongAt(surface, middle, section.height));
+    along.push(section.on.alongAt(middle));
     deviation.push(measured ? (sums[b] - sums[a]) / (b - a) : null);
     u.push(measured ? noise / Math.sqrt(b - a) : null);
   }
