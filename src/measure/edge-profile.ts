@@ -4,7 +4,7 @@ import { solveSymmetric } from '../math/least-squares.ts';
 import type { CarriedSection } from '../section/carry-points.ts';
 import { contourAt, contourPoint } from './contour.ts';
 import type { EdgeName } from './definitions/definition.ts';
-import { outlineLengths } from './edge-zone.ts';
+import { outlineLengths } from './edge-setback.ts';
 import type { SectionContext } from './section-context.ts';
 import { type SectionFit, solveMotion } from './twist-fit.ts';
 

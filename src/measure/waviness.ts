@@ -2,7 +2,7 @@ import { parameterAtLength } from '../fit/outline-arc-table.ts';
 import { outlineFoot } from '../fit/outline-foot.ts';
 import { contourAt, contourPoint } from './contour.ts';
 import type { FlankName } from './definitions/definition.ts';
-import { edgeSetback, outlineLengths } from './edge-zone.ts';
+import { edgeSetback, outlineLengths } from './edge-setback.ts';
 import { GAUSS_ALPHA, gaussianBand } from './gaussian-profile-filter.ts';
 import type { SectionContext } from './section-context.ts';
 

@@ -10,7 +10,7 @@ import {
   type ZoneRuns,
   zoneRuns,
 } from '../edge-profile.ts';
-import { edgeSetback, outlineLengths, SETBACK } from '../edge-zone.ts';
+import { edgeSetback, outlineLengths, SETBACK } from '../edge-setback.ts';
 import { noiseEffect } from '../noise-effect.ts';
 import { lacking, type SectionContext } from '../section-context.ts';
 import type { SectionFit } from '../twist-fit.ts';

@@ -1,5 +1,5 @@
 import { measured, type Parameters, unmeasured, type Value } from '../../model/value.ts';
-import { SETBACK } from '../edge-zone.ts';
+import { SETBACK } from '../edge-setback.ts';
 import { noiseEffect } from '../noise-effect.ts';
 import {
   slidingPeakToValley,
