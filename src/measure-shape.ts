@@ -4,11 +4,12 @@ import { nominalFromTable } from './fit/nominal-blade.ts';
 import { nominalFromMesh } from './fit/nominal-from-mesh.ts';
 import { nominalOutlineOn } from './fit/nominal-outline.ts';
 import { findSectionEdges } from './fit/section-edges.ts';
-import { sectionsAnswer } from './judge/answers.ts';
-import { judgeCharacteristics } from './judge/characteristics.ts';
-import { MEASURE_DEFAULTS, type MeasureOptions } from './measure/measure-options.ts';
+import type { SectionContexts } from './judge/ask-sections.ts';
+import { checkChoices } from './judge/definition-checks.ts';
+import { judgeResults } from './judge-results.ts';
+import { MEASURE_DEFAULTS } from './measure/measure-options.ts';
 import { measuresOf } from './measure/measure-section.ts';
-import { sectionContext } from './measure/section-context.ts';
+import { type SectionContext, sectionContext } from './measure/section-context.ts';
 import { camberPlot, outlinePlot } from './measure/section-plot.ts';
 import { breathe } from './model/context.ts';
 import type { Plan } from './model/plan.ts';
@@ -38,31 +39,26 @@ export async function measureShape(input: ShapeInput, context: ShapeContext): Pr
   const start = performance.now();
   const plan = input.plan?.plan ?? null;
   const settings = effectiveSettings(input.settings, plan);
+  checkChoices(settings.definitions, plan, 'settings');
   const results = newResults({ measured: [input.shape], plan: input.plan, settings });
   const options = { ...MEASURE_DEFAULTS, setbacks: settings.setbacks, edgeHalfAngleDeg: settings.edgeHalfAngleDeg };
   const cuts = input.plan ? cutsOfPlan(input.plan.plan, input.plan.name) : [];
   const own = await ownSections(input.shape, settings, cuts, context);
   if (input.plan && cuts.length > 0) refuseSameIds(own, input.plan.name);
   const sections: SectionResult[] = [];
+  const contexts: SectionContexts[] = [];
   for (const [i, section] of own.entries()) {
     context.onProgress?.({ step: 'sections', done: i, total: own.length });
     await breathe(context);
-    sections.push(sectionResult(section, options));
+    const measured = sectionContext(section.section, options);
+    contexts.push({ id: section.id, nominal: null, measured, carried: null });
+    sections.push(sectionResult(section, measured));
   }
-  const characteristics = judgeCharacteristics(sections, null, [], plan, null);
-  return {
-    results: {
-      ...results,
-      answers: { sections: sectionsAnswer(characteristics) },
-      sections,
-      characteristics,
-      timing: { total: (performance.now() - start) / 1000 },
-    },
-  };
+  const judged = judgeResults({ ...results, sections }, contexts, plan, settings.definitions);
+  return { results: { ...judged, timing: { total: (performance.now() - start) / 1000 } } };
 }
 
-function sectionResult(own: OwnSection, options: MeasureOptions): SectionResult {
-  const context = sectionContext(own.section, options);
+function sectionResult(own: OwnSection, context: SectionContext): SectionResult {
   const { outline, edges } = own.section;
   return {
     id: own.id,

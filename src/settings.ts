@@ -1,7 +1,7 @@
 import { type Warning, warning } from './error.ts';
 import type { NominalBlade } from './fit/nominal-blade.ts';
 import type { SectionTask } from './measure/compare-section.ts';
-import type { Plan } from './model/plan.ts';
+import type { Plan, PlanDefinition } from './model/plan.ts';
 import type { ProbeStatement } from './model/shape.ts';
 import type { RotationOrder } from './place/pose-readings.ts';
 import { cutSection } from './section/cut-section.ts';
@@ -30,6 +30,8 @@ export interface InspectSettings {
   /** Half angle of normal direction of the edge circle (degrees). */
   edgeHalfAngleDeg: number;
   bowReference: 'BOW-END' | 'BOW-LSQ';
+  /** Definitions chosen for whole quantities. */
+  definitions: PlanDefinition[];
   /** How probed points are to be read; null: as the measured files say. */
   probe: ProbeStatement | null;
 }
@@ -46,6 +48,7 @@ export const INSPECT_DEFAULTS: InspectSettings = {
   setbacks: [1, 2],
   edgeHalfAngleDeg: 60,
   bowReference: 'BOW-END',
+  definitions: [],
   probe: null,
 };
 
@@ -60,6 +63,7 @@ export function effectiveSettings(given: Partial<InspectSettings> | undefined, p
     ...(plan?.leadingEdgeTowards ? { leadingEdgeTowards: plan.leadingEdgeTowards } : {}),
     ...(plan?.sections?.heights ? { heights: plan.sections.heights } : {}),
     ...(plan?.setbacks ? { setbacks: plan.setbacks } : {}),
+    ...(plan?.definitions ? { definitions: plan.definitions } : {}),
     ...(plan?.pivot ? { pivot: plan.pivot } : {}),
   };
   const probe = plan?.probe || given?.probe ? { ...plan?.probe, ...given?.probe } : null;

@@ -195,8 +195,19 @@ export const CATALOGUE: readonly CatalogueEntry[] = [
   }),
   entry('twistFitDeg', 'Twist, best fit of the section', 'deg', 'angle', ['twist', 'TWIST-FIT'], MOTION),
   entry('twistChordDeg', 'Twist, by the chord', 'deg', 'angle', ['twist', 'TWIST-CHORD'], MOTION),
-  entry('displacementX', 'Displacement X', 'mm', 'motion', [null, 'DISPLACEMENT'], MOTION),
-  entry('displacementY', 'Displacement Y', 'mm', 'motion', [null, 'DISPLACEMENT'], MOTION),
+  entry('displacement', 'Displacement', 'mm', 'motion', ['displacement', 'DISPLACEMENT-X'], {
+    placed: true,
+    aboutZero: true,
+    source: 'displacementX',
+  }),
+  entry('displacementX', 'Displacement X', 'mm', 'motion', ['displacement', 'DISPLACEMENT-X'], {
+    ...MOTION,
+    fixed: true,
+  }),
+  entry('displacementY', 'Displacement Y', 'mm', 'motion', ['displacement', 'DISPLACEMENT-Y'], {
+    ...MOTION,
+    fixed: true,
+  }),
   entry('bow', 'Bow', 'mm', 'height', [null, 'BOW-END'], { scope: 'span', main: true, aboutZero: true }),
   entry('leanDeg', 'Lean', 'deg', 'angle', [null, 'LEAN-LSQ'], { ...MOTION, scope: 'span' }),
   entry('sweepDeg', 'Sweep', 'deg', 'angle', [null, 'SWEEP-LSQ'], { ...MOTION, scope: 'span' }),

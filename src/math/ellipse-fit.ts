@@ -122,6 +122,14 @@ function conicByLinearFit(u: Float64Array, v: Float64Array, weights: ArrayLike<n
   return slope > 0 && Number.isFinite(u0) ? [u0, v0, slope / 2, -c2] : null;
 }
 
+/**
+ * Returns the signed distance (positive outside) of a point from the conic v² = 2 R u − e u², its nose at the origin, or
+ * null when the foot cannot be found.
+ */
+export function conicDistance(u: number, v: number, radius: number, e: number): number | null {
+  return distanceToConic(u, v, radius, e, new Float64Array(4), 0) ? distanceOut : null;
+}
+
 let distanceOut = 0;
 
 /**

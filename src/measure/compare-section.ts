@@ -3,14 +3,12 @@ import { nominalOutlineOn } from '../fit/nominal-outline.ts';
 import { findSectionEdges } from '../fit/section-edges.ts';
 import type { FittedOutline } from '../model/outline.ts';
 import type { Relation } from '../model/relation.ts';
-import type { SectionResult } from '../model/results.ts';
 import type { NominalSurface } from '../model/surface.ts';
 import { type CarriedSection, carryPoints } from '../section/carry-points.ts';
 import type { OutlineGap } from '../section/outline-gaps.ts';
 import { pivotOn } from '../section/pivot-on.ts';
 import { type PointsByHeight, type SlabOptions, sectionPoints } from '../section/slab-points.ts';
 import { edgeHint, levelSection, type SurfaceSection } from '../section/surface-section.ts';
-import { comparedResult } from './compared-result.ts';
 import { MEASURE_DEFAULTS, type MeasureOptions } from './measure-options.ts';
 import { type Section, type SectionContext, sectionContext } from './section-context.ts';
 
@@ -75,9 +73,4 @@ export function compareContexts(source: SectionSource, task: SectionTask): Compa
   const edges = findSectionEdges(fitted.outline, { hint: edgeHint(on) });
   const measured = sectionContext({ outline: fitted.outline, edges, fitted }, options);
   return { ...base, measured, fitted, coverage, gaps };
-}
-
-/** Returns one section of nominal and measured part with the definitions a plan need not name, and its plots. */
-export function compareSection(source: SectionSource, task: SectionTask): SectionResult {
-  return comparedResult(compareContexts(source, task));
 }
