@@ -36,6 +36,7 @@ export interface SemiAxes {
  * @param x,y points (mm)
  * @param weights a weight a point (arc length it stands for); equal when absent
  * @param axisX,axisY unit vector along the axis from the nose into the body
+ * @param fixedE (b / a)² where it is given, so that only place and size are fitted
  */
 export function fitNoseConic(
   x: ArrayLike<number>,
@@ -43,6 +44,7 @@ export function fitNoseConic(
   weights: ArrayLike<number> | undefined,
   axisX: number,
   axisY: number,
+  fixedE?: number,
 ): NoseConic | null {
   const n = x.length;
   const circle = n >= 5 ? fitCircle(x, y, weights) : null;
@@ -54,27 +56,32 @@ export function fitNoseConic(
     v[i] = (y[i] - circle.y) * axisX - (x[i] - circle.x) * axisY;
   }
   const start = conicByLinearFit(u, v, weights) ?? [-circle.radius, 0, circle.radius, 1];
+  const m = fixedE === undefined ? 4 : 3;
+  const row = new Float64Array(4);
   const distances = (p: Float64Array, residual: Float64Array, derivative: Float64Array): boolean => {
     for (let i = 0; i < n; i++) {
       if (!(p[2] > 0)) return false;
-      if (!distanceToConic(u[i] - p[0], v[i] - p[1], p[2], p[3], derivative, 4 * i)) return false;
+      if (!distanceToConic(u[i] - p[0], v[i] - p[1], p[2], fixedE ?? p[3], row, 0)) return false;
       residual[i] = distanceOut;
+      for (let k = 0; k < m; k++) derivative[m * i + k] = row[k];
     }
     return true;
   };
   const r = circle.radius;
-  const fit = leastSquares(start, n, distances, weights, [r, r, r, 1]);
+  const fit = leastSquares(start.slice(0, m), n, distances, weights, [r, r, r, 1].slice(0, m));
   if (!fit) return null;
-  const [u0, v0, radius, e] = fit.parameters;
+  const [u0, v0, radius] = fit.parameters;
+  const covariance = new Float64Array(16);
+  for (let i = 0; i < m; i++) for (let j = 0; j < m; j++) covariance[4 * i + j] = fit.covariance[m * i + j];
   let sum = 0;
   for (let i = 0; i < n; i++) sum += weights ? weights[i] : 1;
   return {
     noseX: circle.x + u0 * axisX - v0 * axisY,
     noseY: circle.y + u0 * axisY + v0 * axisX,
     radius,
-    e,
+    e: fixedE ?? fit.parameters[3],
     rms: Math.sqrt(fit.cost / sum),
-    covariance: fit.covariance,
+    covariance,
     converged: fit.converged,
     iterations: fit.iterations,
   };
