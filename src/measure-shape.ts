@@ -11,6 +11,7 @@ import { MEASURE_DEFAULTS } from './measure/measure-options.ts';
 import { measuresOf } from './measure/measure-section.ts';
 import { type SectionContext, sectionContext } from './measure/section-context.ts';
 import { camberPlot, outlinePlot } from './measure/section-plot.ts';
+import { stripPlots } from './measure/strip-plot.ts';
 import { breathe } from './model/context.ts';
 import type { Plan } from './model/plan.ts';
 import type { Results, SectionResult } from './model/results.ts';
@@ -73,6 +74,7 @@ function sectionResult(own: OwnSection, context: SectionContext): SectionResult 
       along: [],
       deviation: [],
       u: [],
+      ...stripPlots(context, null),
     },
   };
 }

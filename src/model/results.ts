@@ -132,6 +132,9 @@ export const sectionCutSchema = v.variant('kind', [
 
 const edgeProfile = v.strictObject({ datum: V, local: V });
 
+/** Waves of a flank between the cut-offs, from the leading towards the trailing edge (null = not measured). */
+const waves = v.strictObject({ along: v.array(num), waves: v.array(v.nullable(num)) });
+
 export const sectionResultSchema = v.strictObject({
   id: v.string(),
   /** Height (mm); of a section that is no plane across Z, where the stacking axis meets it. */
@@ -178,6 +181,8 @@ export const sectionResultSchema = v.strictObject({
           nominal: v.nullable(v.strictObject({ at: v.array(num), value: v.array(num) })),
         }),
       ),
+      /** Waves of both flanks, the suction side at negative positions. */
+      waviness: v.optional(v.strictObject({ suction: waves, pressure: waves })),
     }),
   ),
 });
