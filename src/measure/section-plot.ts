@@ -4,7 +4,10 @@ import type { Outline, SectionEdges } from '../model/outline.ts';
 import type { Polyline, SectionResult } from '../model/results.ts';
 import type { CarriedSection } from '../section/carry-points.ts';
 import type { OutlineGap } from '../section/outline-gaps.ts';
+import type { FlankName } from './definitions/definition.ts';
+import { WAVINESS_DEFAULTS } from './definitions/waviness-definitions.ts';
 import type { SectionContext } from './section-context.ts';
+import { wavinessTrace } from './waviness.ts';
 
 type Plot = NonNullable<SectionResult['plot']>;
 
@@ -101,4 +104,22 @@ export function deviationPlot(
     u.push(measured ? noise / Math.sqrt(b - a) : null);
   }
   return { along, deviation, u };
+}
+
+/**
+ * Returns the waves of both flanks between the default cut-offs, each from the leading towards the trailing edge;
+ * undefined where the edge zones leave no flank.
+ */
+export function wavinessPlot(nominal: SectionContext, measured: SectionContext): Plot['waviness'] {
+  const of = (flank: FlankName) => {
+    const trace = wavinessTrace(nominal, measured, flank, WAVINESS_DEFAULTS);
+    if (!trace) return null;
+    const sign = flank === 'suction' ? -1 : 1;
+    return {
+      along: Array.from(trace.along, (s) => sign * s),
+      waves: Array.from(trace.waves, (d) => (Number.isNaN(d) ? null : d)),
+    };
+  };
+  const [suction, pressure] = [of('suction'), of('pressure')];
+  return suction && pressure ? { suction, pressure } : undefined;
 }

@@ -11,7 +11,7 @@ import {
 import type { Definition, MeasuringPlace, ParameterSpec } from './definition.ts';
 
 /** Cut-offs of the waves where none are chosen (mm). */
-export const WAVINESS_DEFAULTS = { short: 0.8, long: 8 };
+export const WAVINESS_DEFAULTS: WavinessBand = { short: 0.8, long: 8, setback: 0 };
 
 const length = (name: string, label: string, value: number): ParameterSpec => ({
   name,
