@@ -1,7 +1,7 @@
 import { CamberwrightError } from './error.ts';
 import { askOne, hasChoice, type SectionContexts } from './judge/ask-sections.ts';
 import { type CatalogueEntry, catalogueEntry } from './judge/catalogue.ts';
-import { allowedDefinitions } from './judge/choice.ts';
+import { allowedDefinitions, choiceOf } from './judge/choice.ts';
 import { checkChoices } from './judge/definition-checks.ts';
 import { judgeRow } from './judge/judge-row.ts';
 import { askedSubject } from './judge/row-subject.ts';
@@ -44,7 +44,7 @@ export interface MeasuredOne {
  * @throws usage/measure for an unknown section or quantity, plan/definition for an unknown definition or parameter
  */
 export function measureOne(kept: KeptInspection, request: MeasureOne): MeasuredOne {
-  const { of, at, definition, parameters = {} } = request;
+  const { of, at, definition } = request;
   const contexts = kept.sections.find((section) => section.id === request.section);
   if (!contexts) {
     const known = kept.sections.map((section) => section.id).join(', ');
@@ -53,7 +53,7 @@ export function measureOne(kept: KeptInspection, request: MeasureOne): MeasuredO
   const entry = entryOf(of, at);
   if (!hasChoice(entry) || !allowedDefinitions(entry).some((candidate) => candidate.id === definition))
     throw refusal(`"${definition}" is no definition of "${of}".`, 'Use one that is listed for the quantity.');
-  const asked = askOne(contexts, entry, at, { definition, parameters });
+  const asked = askOne(contexts, entry, at, choiceOf(request, entry, []));
   const edge = edgeOf(entry, contexts, asked);
   return {
     nominal: asked.nominal,

@@ -42,6 +42,6 @@ function subject(
     value: found ?? unmeasured('not-measured', reason, unit, definition),
     parameters: undefined,
     own: own?.value ?? null,
-    size: sizeOf(section),
+    size: sizeOf(section, found ?? null),
   };
 }
