@@ -19,6 +19,8 @@ type DistanceFrom = (x: number, y: number) => number | null;
 
 /** Half angle of normal direction that is shown (degrees), and smaller ones where a corner comes first. */
 const HALF_ANGLES = [100, 90, 80, 70, 60];
+/** Length of outline to either side of the nose that is shown, in radii or half axes: flanks turn too slowly to end it. */
+const REACH = 6;
 /** Points at most; more are thinned evenly. */
 const MOST = 1500;
 /** Places of an exact outline. */
@@ -32,7 +34,7 @@ const DEG = 180 / Math.PI;
  */
 export function edgeTrace(context: SectionContext, edge: EdgeContext, value: Value): EdgeTrace | null {
   const distance = distanceFrom(value);
-  const arc = distance && shownArc(context, edge);
+  const arc = distance && shownArc(context, edge, REACH * Math.abs(value.value ?? 0));
   if (!distance || !arc) return null;
   const { outline, fitted } = context.section;
   const trace: EdgeTrace = { angleDeg: [], residual: [], x: [], y: [] };
@@ -62,11 +64,15 @@ export function edgeTrace(context: SectionContext, edge: EdgeContext, value: Val
   return trace;
 }
 
-/** The stretch over the widest half angle that no corner cuts short. */
-function shownArc(context: SectionContext, edge: EdgeContext): EdgeArc | null {
+/** The stretch over the widest half angle that no corner cuts short, within a reach (mm) of the nose. */
+function shownArc(context: SectionContext, edge: EdgeContext, reach: number): EdgeArc | null {
+  const place = contourPoint();
+  contourAt(context.section.outline, edge.nose, place);
+  const most = reach / place.speed;
   for (const angle of HALF_ANGLES) {
     const arc = edgeArc(context.contour, edge.nose, edge.outX, edge.outY, angle / DEG);
-    if (arc) return arc;
+    if (!arc) continue;
+    return { from: Math.max(arc.from, arc.nose - most), nose: arc.nose, to: Math.min(arc.to, arc.nose + most) };
   }
   return null;
 }
