@@ -4,7 +4,7 @@ import { normalFrom, seededRandom } from '../math/random.ts';
 export interface NoiseEffect {
   /** Amount it adds on average: an extreme of noisy values is too large. */
   bias: number;
-  /** Standard deviation it gives the statistic. */
+  /** Standard uncertainty of the statistic less the bias: its scatter, and the bias being known to within itself. */
   u: number;
 }
 
@@ -26,5 +26,8 @@ export function noiseEffect(raw: number, again: (normal: () => number) => number
     sum += d;
     squares += d * d;
   }
-  return { bias: sum / RUNS, u: Math.sqrt(Math.max(0, squares - (sum * sum) / RUNS) / (RUNS - 1)) };
+  const bias = sum / RUNS;
+  const scatter = Math.max(0, squares - RUNS * bias * bias) / (RUNS - 1);
+  // Where places tie for the extreme the values already hold part of the bias: it lies anywhere from none to twice.
+  return { bias, u: Math.sqrt(scatter + (bias * bias) / 3) };
 }

@@ -1,5 +1,6 @@
 import { parameterAtLength } from '../fit/outline-arc-table.ts';
 import { outlineFoot } from '../fit/outline-foot.ts';
+import { normalFrom, seededRandom } from '../math/random.ts';
 import { contourAt, contourPoint } from './contour.ts';
 import type { FlankName } from './definitions/definition.ts';
 import { edgeSetback, outlineLengths } from './edge-setback.ts';
@@ -28,6 +29,7 @@ export interface WavinessTrace {
   left: [leading: number, trailing: number];
 }
 
+const VARIANCE_DRAWS = 8;
 /** Samples to a short cut-off. */
 const SAMPLES = 8;
 const MOST_SAMPLES = 4000;
@@ -115,6 +117,20 @@ function noiseWaves(
   const middle = Array.from(window).sort((a, b) => a - b)[window.length >> 1];
   const own = middle / (Math.SQRT2 * GAUSS_ALPHA);
   return gaussianBand(white, step, Math.hypot(band.short, own), band.long);
+}
+
+/** Returns the waves shrunk to the power they have beyond that of their noise: without waves of the part, to nothing. */
+export function calmWaves({ waves, noise }: WavinessTrace): Float64Array {
+  if (!noise) return waves;
+  const normal = normalFrom(seededRandom(VARIANCE_DRAWS));
+  let added = 0;
+  for (let draw = 0; draw < VARIANCE_DRAWS; draw++) added += power(noise(normal)) / VARIANCE_DRAWS;
+  const scale = Math.sqrt(Math.max(0, 1 - added / power(waves)));
+  return waves.map((d) => scale * d);
+}
+
+function power(waves: Float64Array): number {
+  return waves.reduce((sum, d) => sum + d * d, 0);
 }
 
 /** Largest difference of the waves within a sliding window (mm), NaN where there are none; extremes by parabolas. */

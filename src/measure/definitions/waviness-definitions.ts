@@ -2,6 +2,7 @@ import { measured, type Parameters, unmeasured, type Value } from '../../model/v
 import { SETBACK } from '../edge-setback.ts';
 import { noiseEffect } from '../noise-effect.ts';
 import {
+  calmWaves,
   slidingPeakToValley,
   steepestSlope,
   type WavinessBand,
@@ -57,15 +58,15 @@ function ofWaves(
     };
     const { noise } = trace;
     if (!noise) return measured(raw, null, unit, id, { parameters, evidence });
-    const again = (normal: () => number) => {
+    const calm = calmWaves(trace);
+    const { bias, u } = noiseEffect(statistic(trace, calm, parameters), (normal) => {
       const added = noise(normal);
       return statistic(
         trace,
-        added.map((d, i) => d + trace.waves[i]),
+        calm.map((d, i) => d + added[i]),
         parameters,
       );
-    };
-    const { bias, u } = noiseEffect(raw, again);
+    });
     return measured(Math.max(0, raw - bias), u, unit, id, { parameters, evidence: { ...evidence, bias } });
   };
 }
