@@ -4,7 +4,7 @@ import { fitMeasured, LEAST_SECTION_POINTS } from './fit/fit-measured.ts';
 import { fitOutline } from './fit/fit-outline.ts';
 import type { LoftSection } from './fit/loft-surface.ts';
 import { loftSections } from './fit/nominal-blade.ts';
-import { nominalOutlineOn } from './fit/nominal-outline.ts';
+import { nominalOutline } from './fit/nominal-outline.ts';
 import { findSectionEdges } from './fit/section-edges.ts';
 import { identityPose } from './math/rigid.ts';
 import type { OwnSection, ShapeContext } from './own-section.ts';
@@ -66,7 +66,7 @@ export async function cloudSections(
   return wantedSections(surface, [low + inset, high - inset], settings, cuts).map((wanted) => {
     const { on } = wanted;
     const carried = carryPoints(on, relation, sectionPoints(on, relation, sorted, slab).pick);
-    const outline = nominalOutlineOn(on);
+    const outline = nominalOutline(on);
     const found = fitMeasured(surface, outline, carried, noise);
     const place = placeOf(wanted);
     if (found === null) return { ...place, coverage: 0, section: { outline: outline.outline, edges: outline.edges } };

@@ -2,7 +2,7 @@ import { cloudSections } from './cloud-sections.ts';
 import { fitOutline } from './fit/fit-outline.ts';
 import { nominalFromTable } from './fit/nominal-blade.ts';
 import { nominalFromMesh } from './fit/nominal-from-mesh.ts';
-import { nominalOutlineOn } from './fit/nominal-outline.ts';
+import { nominalOutline } from './fit/nominal-outline.ts';
 import { findSectionEdges } from './fit/section-edges.ts';
 import type { SectionContexts } from './judge/ask-sections.ts';
 import { checkChoices } from './judge/definition-checks.ts';
@@ -120,6 +120,6 @@ async function meshSections(
 
 /** A section that is known only through the surface made of the shape. */
 function surfaceSection(wanted: WantedSection): OwnSection {
-  const { outline, edges } = nominalOutlineOn(wanted.on);
+  const { outline, edges } = nominalOutline(wanted.on);
   return { ...placeOf(wanted), coverage: null, section: { outline, edges } };
 }

@@ -1,6 +1,5 @@
 import type { Outline, SectionEdges } from '../model/outline.ts';
-import type { NominalSurface } from '../model/surface.ts';
-import { levelSection, type SurfaceSection } from '../section/surface-section.ts';
+import type { SurfaceSection } from '../section/surface-section.ts';
 import { intervalOf } from '../spatial/surface-evaluate.ts';
 import { chordParameters } from './interpolate-outline.ts';
 import { outlineThroughColumns } from './outline-through-columns.ts';
@@ -14,13 +13,8 @@ export interface NominalOutline {
   parameter: Float64Array;
 }
 
-/** Returns the nominal's outline at a height. */
-export function nominalOutline(surface: NominalSurface, height: number): NominalOutline {
-  return nominalOutlineOn(levelSection(surface, height));
-}
-
 /** Returns the nominal's outline in a section: the closed curve through the surface's columns, corners kept. */
-export function nominalOutlineOn(on: SurfaceSection): NominalOutline {
+export function nominalOutline(on: SurfaceSection): NominalOutline {
   const { surface } = on;
   const { columns, orientation } = surface;
   const {

@@ -47,7 +47,7 @@ function momentGain({ x, y }: Polyline, { definition, evidence = {} }: Value): n
 
 /** Lever of a quantity of the whole span: its height for a slope, the smallest chord over √2 for a difference of angles. */
 export function spanSize(entry: CatalogueEntry, sections: readonly SectionResult[]): Size {
-  const heights = sections.map((section) => section.height);
+  const heights = sections.filter((section) => section.cut === undefined).map((section) => section.height);
   const chords = sections.map((section) => sizeOf(section, null).chord).filter((chord) => chord !== null);
   const height = Math.max(...heights) - Math.min(...heights);
   const smallest = Math.min(...chords) / Math.SQRT2;

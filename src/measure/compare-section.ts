@@ -1,5 +1,5 @@
 import { fitMeasured } from '../fit/fit-measured.ts';
-import { nominalOutlineOn } from '../fit/nominal-outline.ts';
+import { nominalOutline } from '../fit/nominal-outline.ts';
 import { findSectionEdges } from '../fit/section-edges.ts';
 import type { FittedOutline } from '../model/outline.ts';
 import type { Relation } from '../model/relation.ts';
@@ -61,7 +61,7 @@ export function compareContexts(source: SectionSource, task: SectionTask): Compa
   const { surface, relation } = source;
   const on = task.on ?? levelSection(surface, task.height);
   const options = { ...MEASURE_DEFAULTS, ...source.measure };
-  const outline = nominalOutlineOn(on);
+  const outline = nominalOutline(on);
   const nominal = sectionContext(task.exact ?? { outline: outline.outline, edges: outline.edges }, options);
   const { pick } = sectionPoints(on, relation, source.sorted, source.slab);
   const carried = carryPoints(on, relation, pick);

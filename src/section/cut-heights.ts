@@ -60,7 +60,7 @@ function refuseOutside(surface: NominalSurface, cut: SectionCut, low: Float64Arr
   const under = low.reduce((a, b) => Math.max(a, b));
   const over = -high.reduce((a, b) => Math.min(a, b));
   if (under <= AT_END && over <= AT_END) return;
-  const reach = `from ${heights[0].toFixed(3)} to ${heights[heights.length - 1].toFixed(3)} mm`;
+  const reach = `from height ${heights[0].toFixed(3)} to ${heights[heights.length - 1].toFixed(3)} mm`;
   const misses = low.every((level) => level > 0) || high.every((level) => level < 0);
   const move = (by: number, end: string): string => `Move it ${by.toFixed(3)} mm towards the ${end}`;
   const both = under > AT_END && over > AT_END;

@@ -3,7 +3,7 @@ import { type BladeLaw, formAt, nominalBlade, surfacePoint } from '../../samples
 import { outlinePlaces, outlineSteps } from '../../samples/outline-grid.ts';
 import { exactSections } from '../../samples/tessellate.ts';
 import { nominalFromTable } from '../../src/fit/nominal-blade.ts';
-import { type NominalOutline, nominalOutlineOn } from '../../src/fit/nominal-outline.ts';
+import { type NominalOutline, nominalOutline } from '../../src/fit/nominal-outline.ts';
 import { sampleOutline } from '../../src/fit/outline-evaluate.ts';
 import { outlineFoot } from '../../src/fit/outline-foot.ts';
 import { areaProperties } from '../../src/measure/area-properties.ts';
@@ -72,7 +72,7 @@ describe('a straight rod', () => {
       ruledBlade(() => circleSection(radius), 600),
       cylinder,
     );
-    const points = places(nominalOutlineOn(on));
+    const points = places(nominalOutline(on));
     for (let i = 0; i < points.length; i += 2) {
       const across = R0 * Math.sin(points[i + 1] / R0);
       expect(Math.abs(Math.hypot(points[i], across) - radius)).toBeLessThan(1e-6);
@@ -81,8 +81,8 @@ describe('a straight rod', () => {
 
   test('of elliptic section cut by a tilted plane has an area larger by the cosine', () => {
     const surface = ruledBlade(() => ellipseSection(20, 6), 800);
-    const level = areaProperties(nominalOutlineOn(levelSection(surface, 60)).outline).area;
-    const cut = areaProperties(nominalOutlineOn(cutSection(surface, tilted(25 * DEG))).outline).area;
+    const level = areaProperties(nominalOutline(levelSection(surface, 60)).outline).area;
+    const cut = areaProperties(nominalOutline(cutSection(surface, tilted(25 * DEG))).outline).area;
     expect(level).toBeCloseTo(Math.PI * 120, 4);
     expect(cut / level).toBeCloseTo(1 / Math.cos(25 * DEG), 7);
   });
@@ -93,7 +93,7 @@ describe('a flat plate', () => {
 
   test('grows by the cosine of the plane and by the arc of the cylinder', () => {
     const half = (on: SurfaceSection) => {
-      const points = places(nominalOutlineOn(on));
+      const points = places(nominalOutline(on));
       const flank = points.filter((_, k) => k % 2 === 1 && Math.abs(points[k - 1]) < 15);
       return [Math.min(...flank.map(Math.abs)), Math.max(...flank.map(Math.abs))];
     };
@@ -165,7 +165,7 @@ describe('the sample blade, leaned', () => {
   test.each(cuts)('by the $kind $id follows the closed form', (given) => {
     const cut = cutOf(given, { point: [0, 0, -300], direction: [1, 0, 0] }, '');
     const on = cutSection(surface, cut);
-    const nominal = nominalOutlineOn(on);
+    const nominal = nominalOutline(on);
     const off = exactCut(blade, cut).map(([x, y]) => Math.abs(outlineFoot(nominal.outline, x, y).distance));
     expect(Math.max(...off)).toBeLessThan(6e-5);
     expect(areaProperties(nominal.outline).area).toBeGreaterThan(0);

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { nominalOutlineOn } from '../../src/fit/nominal-outline.ts';
+import { nominalOutline } from '../../src/fit/nominal-outline.ts';
 import { outlineFoot } from '../../src/fit/outline-foot.ts';
 import { seededRandom } from '../../src/math/random.ts';
 import { dot3 } from '../../src/math/vec3.ts';
@@ -93,7 +93,7 @@ describe('points of a leaned, tapered blade', () => {
   test.each(CUTS)('are carried onto the $kind with their offset over the cosine', (given) => {
     const cut = made(given);
     const on = cutSection(leaned, cut);
-    const { outline } = nominalOutlineOn(on);
+    const { outline } = nominalOutline(on);
     const { pick } = sectionPoints(on, relation, pointsByHeight(relation));
     const carried = carryPoints(on, relation, pick);
     expect(carried.u.length).toBeGreaterThan(200);
