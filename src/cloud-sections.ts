@@ -8,12 +8,14 @@ import { nominalOutline } from './fit/nominal-outline.ts';
 import { findSectionEdges } from './fit/section-edges.ts';
 import { identityPose } from './math/rigid.ts';
 import type { OwnSection, ShapeContext } from './own-section.ts';
-import { wantedHeights } from './own-section.ts';
+import { placeOf, wantedSections } from './own-section.ts';
 import { relatePoints } from './relate/relate-points.ts';
 import { MAP_DEFAULTS, surfaceMap } from './relate/surface-map.ts';
 import { carryPoints } from './section/carry-points.ts';
-import { pointsByHeight, SLAB_DEFAULTS, slabPoints } from './section/slab-points.ts';
-import { type InspectSettings, sectionId } from './settings.ts';
+import type { SectionCut } from './section/section-cut.ts';
+import { pointsByHeight, SLAB_DEFAULTS, sectionPoints, slabPoints } from './section/slab-points.ts';
+import { edgeHint, levelSection } from './section/surface-section.ts';
+import type { InspectSettings } from './settings.ts';
 import { makeNominalTarget } from './spatial/nominal-target.ts';
 
 /** Share of the span left out at both ends, and rounds of carrying all points to the cuts and fitting anew. */
@@ -24,10 +26,14 @@ const STRAY_SHARE = 5e-4;
 /** Scatter about the loft, as a share of the outline's length, beyond which the cloud is not a blade along Z. */
 const MOST_SCATTER = 0.002;
 
-/** Returns the sections of a cloud without a nominal: thin first cuts, lofted, then all points carried along that surface. */
+/**
+ * Returns the sections of a cloud without a nominal: thin first cuts, lofted, then all points carried along that surface.
+ * @param cuts sections beside those at heights
+ */
 export async function cloudSections(
   positions: Float64Array,
   settings: InspectSettings,
+  cuts: readonly SectionCut[],
   context: ShapeContext,
 ): Promise<OwnSection[]> {
   const heights = Float64Array.from({ length: positions.length / 3 }, (_, i) => positions[3 * i + 2]).sort();
@@ -50,22 +56,23 @@ export async function cloudSections(
     own = own.map((section) => {
       const { pick } = slabPoints(sorted, section.height, slab);
       if (pick.length < LEAST_SECTION_POINTS) throw notABlade(`Few points follow the outline at ${section.id}.`);
-      const { points } = carryPoints(surface, relation, pick, section.height);
+      const { points } = carryPoints(levelSection(surface, section.height), relation, pick);
       const { outline } = fitOutline(points, { sigma: noise, corners: [] });
       return { ...section, outline, edges: findSectionEdges(outline, settings) };
     });
   }
   const { surface, relation, noise, sorted } = await related();
   refuseScatter(noise, own[own.length >> 1].outline.period);
-  return wantedHeights(low + inset, high - inset, settings).map((height) => {
-    const carried = carryPoints(surface, relation, slabPoints(sorted, height, slab).pick, height);
-    const outline = nominalOutline(surface, height);
+  return wantedSections(surface, [low + inset, high - inset], settings, cuts).map((wanted) => {
+    const { on } = wanted;
+    const carried = carryPoints(on, relation, sectionPoints(on, relation, sorted, slab).pick);
+    const outline = nominalOutline(on);
     const found = fitMeasured(surface, outline, carried, noise);
-    const id = sectionId(height);
-    if (found === null) return { id, height, coverage: 0, section: { outline: outline.outline, edges: outline.edges } };
-    const edges = findSectionEdges(found.fitted.outline, settings);
+    const place = placeOf(wanted);
+    if (found === null) return { ...place, coverage: 0, section: { outline: outline.outline, edges: outline.edges } };
     const { fitted, coverage } = found;
-    return { id, height, coverage, section: { outline: fitted.outline, edges, fitted } };
+    const edges = findSectionEdges(fitted.outline, on.cut === null ? settings : { hint: edgeHint(on) });
+    return { ...place, coverage, section: { outline: fitted.outline, edges, fitted } };
   });
 }
 

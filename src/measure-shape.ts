@@ -1,22 +1,28 @@
 import { cloudSections } from './cloud-sections.ts';
 import { fitOutline } from './fit/fit-outline.ts';
+import { nominalFromTable } from './fit/nominal-blade.ts';
 import { nominalFromMesh } from './fit/nominal-from-mesh.ts';
 import { nominalOutline } from './fit/nominal-outline.ts';
 import { findSectionEdges } from './fit/section-edges.ts';
-import { sectionsAnswer } from './judge/answers.ts';
-import { judgeCharacteristics } from './judge/characteristics.ts';
-import { MEASURE_DEFAULTS, type MeasureOptions } from './measure/measure-options.ts';
+import type { SectionContexts } from './judge/ask-sections.ts';
+import { checkChoices } from './judge/definition-checks.ts';
+import { judgeResults } from './judge-results.ts';
+import { MEASURE_DEFAULTS } from './measure/measure-options.ts';
 import { measuresOf } from './measure/measure-section.ts';
-import { sectionContext } from './measure/section-context.ts';
+import { type SectionContext, sectionContext } from './measure/section-context.ts';
 import { camberPlot, outlinePlot } from './measure/section-plot.ts';
+import { stripPlots } from './measure/strip-plot.ts';
 import { breathe } from './model/context.ts';
 import type { Plan } from './model/plan.ts';
 import type { Results, SectionResult } from './model/results.ts';
 import type { LoadedShape, Mesh, SectionTable } from './model/shape.ts';
-import { type OwnSection, type ShapeContext, wantedHeights } from './own-section.ts';
+import { type OwnSection, placeOf, type ShapeContext, type WantedSection, wantedSections } from './own-section.ts';
 import { newResults } from './results-head.ts';
+import { cutsOfPlan, refuseSameIds } from './section/cut-of-plan.ts';
+import { cutSection } from './section/cut-section.ts';
 import { prepareSection } from './section/prepare-section.ts';
-import { effectiveSettings, type InspectSettings, sectionId } from './settings.ts';
+import type { SectionCut } from './section/section-cut.ts';
+import { effectiveSettings, type InspectSettings } from './settings.ts';
 
 export interface ShapeInput {
   shape: LoadedShape;
@@ -34,33 +40,31 @@ export async function measureShape(input: ShapeInput, context: ShapeContext): Pr
   const start = performance.now();
   const plan = input.plan?.plan ?? null;
   const settings = effectiveSettings(input.settings, plan);
+  checkChoices(settings.definitions, plan, 'settings');
   const results = newResults({ measured: [input.shape], plan: input.plan, settings });
   const options = { ...MEASURE_DEFAULTS, setbacks: settings.setbacks, edgeHalfAngleDeg: settings.edgeHalfAngleDeg };
-  const own = await ownSections(input.shape, settings, context);
+  const cuts = input.plan ? cutsOfPlan(input.plan.plan, input.plan.name) : [];
+  const own = await ownSections(input.shape, settings, cuts, context);
+  if (input.plan && cuts.length > 0) refuseSameIds(own, input.plan.name);
   const sections: SectionResult[] = [];
+  const contexts: SectionContexts[] = [];
   for (const [i, section] of own.entries()) {
     context.onProgress?.({ step: 'sections', done: i, total: own.length });
     await breathe(context);
-    sections.push(sectionResult(section, options));
+    const measured = sectionContext(section.section, options);
+    contexts.push({ id: section.id, nominal: null, measured, carried: null });
+    sections.push(sectionResult(section, measured));
   }
-  const characteristics = judgeCharacteristics(sections, null, [], plan, null);
-  return {
-    results: {
-      ...results,
-      answers: { sections: sectionsAnswer(characteristics) },
-      sections,
-      characteristics,
-      timing: { total: (performance.now() - start) / 1000 },
-    },
-  };
+  const judged = judgeResults({ ...results, sections }, contexts, plan, settings.definitions);
+  return { results: { ...judged, timing: { total: (performance.now() - start) / 1000 } } };
 }
 
-function sectionResult(own: OwnSection, options: MeasureOptions): SectionResult {
-  const context = sectionContext(own.section, options);
+function sectionResult(own: OwnSection, context: SectionContext): SectionResult {
   const { outline, edges } = own.section;
   return {
     id: own.id,
     height: own.height,
+    ...(own.cut ? { cut: own.cut.record } : {}),
     coverage: own.coverage,
     measured: measuresOf(context),
     plot: {
@@ -70,6 +74,7 @@ function sectionResult(own: OwnSection, options: MeasureOptions): SectionResult 
       along: [],
       deviation: [],
       u: [],
+      ...stripPlots(context, null),
     },
   };
 }
@@ -77,12 +82,19 @@ function sectionResult(own: OwnSection, options: MeasureOptions): SectionResult 
 async function ownSections(
   loaded: LoadedShape,
   settings: InspectSettings,
+  cuts: readonly SectionCut[],
   context: ShapeContext,
 ): Promise<OwnSection[]> {
   const { shape } = loaded;
-  if (shape.kind === 'sections') return tableSections(shape, settings);
-  if (shape.kind === 'mesh') return meshSections(shape, settings, context);
-  return cloudSections(shape.positions, settings, context);
+  if (shape.kind === 'sections') {
+    const own = tableSections(shape, settings);
+    if (cuts.length === 0) return own;
+    const { surface } = nominalFromTable(shape, settings);
+    const cut = cuts.map((one) => surfaceSection({ id: one.id, on: cutSection(surface, one) }));
+    return [...own, ...cut].sort((a, b) => a.height - b.height);
+  }
+  if (shape.kind === 'mesh') return meshSections(shape, settings, cuts, context);
+  return cloudSections(shape.positions, settings, cuts, context);
 }
 
 /** Fits every section of a table; exact points are interpolated. */
@@ -95,10 +107,19 @@ function tableSections(table: SectionTable, settings: InspectSettings): OwnSecti
   });
 }
 
-async function meshSections(mesh: Mesh, settings: InspectSettings, context: ShapeContext): Promise<OwnSection[]> {
+async function meshSections(
+  mesh: Mesh,
+  settings: InspectSettings,
+  cuts: readonly SectionCut[],
+  context: ShapeContext,
+): Promise<OwnSection[]> {
   const { surface } = await nominalFromMesh(mesh, settings, context);
-  return wantedHeights(surface.heights[0], surface.heights[surface.heights.length - 1], settings).map((height) => {
-    const { outline, edges } = nominalOutline(surface, height);
-    return { id: sectionId(height), height, coverage: null, section: { outline, edges } };
-  });
+  const ends = [surface.heights[0], surface.heights[surface.heights.length - 1]] as const;
+  return wantedSections(surface, ends, settings, cuts).map(surfaceSection);
+}
+
+/** A section that is known only through the surface made of the shape. */
+function surfaceSection(wanted: WantedSection): OwnSection {
+  const { outline, edges } = nominalOutline(wanted.on);
+  return { ...placeOf(wanted), coverage: null, section: { outline, edges } };
 }

@@ -1,11 +1,17 @@
 import { type Drawing, drawingOf } from './drawing.ts';
 import type { NominalBlade } from './fit/nominal-blade.ts';
 import { measuredPoints } from './inputs.ts';
-import { partAnswer, sectionsAnswer } from './judge/answers.ts';
-import { judgeCharacteristics } from './judge/characteristics.ts';
+import { checkChoices } from './judge/definition-checks.ts';
 import { checkPlanSections } from './judge/plan-checks.ts';
-import { edgeReach, judgeZones } from './judge/zones.ts';
-import { compareSection, type SectionSource, type SectionTask } from './measure/compare-section.ts';
+import { edgeReach, judgeZones, middleChord } from './judge/zones.ts';
+import { judgeResults } from './judge-results.ts';
+import {
+  type ComparedSection,
+  compareContexts,
+  type SectionSource,
+  type SectionTask,
+} from './measure/compare-section.ts';
+import { comparedResult } from './measure/compared-result.ts';
 import { spanTrends } from './measure/span-trends.ts';
 import { breathe, type RunContext } from './model/context.ts';
 import type { Plan } from './model/plan.ts';
@@ -16,6 +22,7 @@ import { nominalBladeOf } from './nominal.ts';
 import { mirroredPoints } from './place/coarse-pose.ts';
 import { placePart } from './place/place-part.ts';
 import { givenPlacement, toAlignment } from './place/to-alignment.ts';
+import type { KeptInspection } from './redefine.ts';
 import { cellPoints } from './relate/cell-points.ts';
 import { deviationStatistics } from './relate/deviation-statistics.ts';
 import { leftOut } from './relate/left-out.ts';
@@ -23,6 +30,7 @@ import { outlierList } from './relate/outlier-list.ts';
 import { relatePoints } from './relate/relate-points.ts';
 import { MAP_DEFAULTS, type SurfaceMap, surfaceMap } from './relate/surface-map.ts';
 import { newResults } from './results-head.ts';
+import { cutsOfPlan, refuseSameIds } from './section/cut-of-plan.ts';
 import { pointsByHeight, SLAB_DEFAULTS } from './section/slab-points.ts';
 import { effectiveSettings, heightWarnings, type InspectSettings, sectionTasks } from './settings.ts';
 import { type FeetFinder, findFeetHere } from './spatial/find-feet.ts';
@@ -53,6 +61,8 @@ export interface PipelineContext extends RunContext {
 export interface Inspection {
   results: Results;
   drawing: Drawing;
+  /** What `redefine` and `measureOne` work on. */
+  kept: KeptInspection;
 }
 
 /**
@@ -64,13 +74,16 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
   const clock = stopwatch();
   const plan = input.plan?.plan ?? null;
   const settings = effectiveSettings(input.settings, plan);
+  checkChoices(settings.definitions, plan, 'settings');
   const results = newResults({ nominal: input.nominal, measured: input.measured, plan: input.plan, settings });
   const report = (step: string, done: number, total: number): void => context.onProgress?.({ step, done, total });
 
   report('nominal', 0, 1);
   const blade = await nominalBladeOf(input.nominal, settings, context);
   const target = makeNominalTarget(blade.surface);
-  const tasks = sectionTasks(blade, settings, input.nominal.shape.kind === 'sections');
+  const cuts = input.plan ? cutsOfPlan(input.plan.plan, input.plan.name) : [];
+  const tasks = sectionTasks(blade, settings, input.nominal.shape.kind === 'sections', cuts);
+  if (input.plan && cuts.length > 0) refuseSameIds(tasks, input.plan.name);
   const ids = tasks.map((task) => task.id);
   if (input.plan) checkPlanSections(input.plan.plan, ids, input.plan.name);
   clock.lap('nominal');
@@ -103,28 +116,32 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
   clock.lap('relate');
   await breathe(context);
 
-  const sections = await compareSections(tasks, target, relation, map, settings, context);
+  const compared = await compareSections(tasks, target, relation, map, settings, context);
+  const sections = compared.map(({ result }) => result);
   clock.lap('sections');
 
-  const trends = trendsOf(sections, settings);
-  const deviation = deviationOf(blade, relation, map, sections, plan, placed.method);
-  const characteristics = judgeCharacteristics(sections, trends, deviation.zones, plan, placed.method);
-  clock.lap('judge');
-  return {
-    results: {
+  // Sections of different kinds are not comparable along the span.
+  const level = sections.filter((section) => section.cut === undefined);
+  const trends = trendsOf(level, settings);
+  const deviation = deviationOf(blade, relation, map, level.length > 0 ? level : sections, plan, placed.method);
+  const contexts = compared.map(({ section }) => section);
+  const judged = judgeResults(
+    {
       ...results,
-      answers: { part: partAnswer(deviation, characteristics), sections: sectionsAnswer(characteristics) },
       alignment: { ...toAlignment(placed), leftOut: leftOut(relation) },
       deviation,
       map: map.map,
       sections,
       trends,
-      characteristics,
       warnings: [...results.warnings, ...blade.warnings, ...heightWarnings(blade, settings), ...placed.warnings],
-      timing: clock.seconds(),
     },
-    drawing: drawingOf(target, map),
-  };
+    contexts,
+    plan,
+    settings.definitions,
+  );
+  clock.lap('judge');
+  const whole: Results = { ...judged, timing: clock.seconds() };
+  return { results: whole, drawing: drawingOf(target, map), kept: { results: whole, plan, sections: contexts } };
 }
 
 /** Measures the sections one by one; a cancel can arrive between two. */
@@ -135,7 +152,7 @@ async function compareSections(
   map: SurfaceMap,
   settings: InspectSettings,
   context: RunContext,
-): Promise<SectionResult[]> {
+): Promise<{ section: ComparedSection; result: SectionResult }[]> {
   const source: SectionSource = {
     surface: target.surface,
     relation,
@@ -145,11 +162,12 @@ async function compareSections(
     slab: { ...SLAB_DEFAULTS, halfThickness: settings.slabHalfThickness },
     measure: { setbacks: settings.setbacks, edgeHalfAngleDeg: settings.edgeHalfAngleDeg },
   };
-  const sections: SectionResult[] = [];
+  const sections: { section: ComparedSection; result: SectionResult }[] = [];
   for (const [i, task] of tasks.entries()) {
     context.onProgress?.({ step: 'sections', done: i, total: tasks.length });
     await breathe(context);
-    sections.push(compareSection(source, task));
+    const section = compareContexts(source, task);
+    sections.push({ section, result: comparedResult(section) });
   }
   return sections;
 }
@@ -182,7 +200,7 @@ function deviationOf(
     coverage: map.coverage,
     noise: map.noise,
     outliers: outlierList(blade.surface, relation, map.outliers),
-    zones: judgeZones(zoneMap, plan, edgeReach(plan, sections), method),
+    zones: judgeZones(zoneMap, plan, edgeReach(plan, sections), method, middleChord(sections)),
   };
 }
 

@@ -1,9 +1,11 @@
 import { type Warning, warning } from './error.ts';
 import type { NominalBlade } from './fit/nominal-blade.ts';
 import type { SectionTask } from './measure/compare-section.ts';
-import type { Plan } from './model/plan.ts';
+import type { Plan, PlanDefinition } from './model/plan.ts';
 import type { ProbeStatement } from './model/shape.ts';
 import type { RotationOrder } from './place/pose-readings.ts';
+import { cutSection } from './section/cut-section.ts';
+import type { SectionCut } from './section/section-cut.ts';
 
 export type Axis = 'x' | 'y' | 'z' | 'rx' | 'ry' | 'rz';
 
@@ -28,6 +30,8 @@ export interface InspectSettings {
   /** Half angle of normal direction of the edge circle (degrees). */
   edgeHalfAngleDeg: number;
   bowReference: 'BOW-END' | 'BOW-LSQ';
+  /** Definitions chosen for whole quantities. */
+  definitions: PlanDefinition[];
   /** How probed points are to be read; null: as the measured files say. */
   probe: ProbeStatement | null;
 }
@@ -44,6 +48,7 @@ export const INSPECT_DEFAULTS: InspectSettings = {
   setbacks: [1, 2],
   edgeHalfAngleDeg: 60,
   bowReference: 'BOW-END',
+  definitions: [],
   probe: null,
 };
 
@@ -58,6 +63,7 @@ export function effectiveSettings(given: Partial<InspectSettings> | undefined, p
     ...(plan?.leadingEdgeTowards ? { leadingEdgeTowards: plan.leadingEdgeTowards } : {}),
     ...(plan?.sections?.heights ? { heights: plan.sections.heights } : {}),
     ...(plan?.setbacks ? { setbacks: plan.setbacks } : {}),
+    ...(plan?.definitions ? { definitions: plan.definitions } : {}),
     ...(plan?.pivot ? { pivot: plan.pivot } : {}),
   };
   const probe = plan?.probe || given?.probe ? { ...plan?.probe, ...given?.probe } : null;
@@ -86,11 +92,17 @@ export function heightWarnings(blade: NominalBlade, settings: InspectSettings): 
 }
 
 /**
- * Returns the sections to be measured: at the asked heights, else at those of the section table, else at every tenth
- * of the span. Where the drawing has the section, its own outline is the nominal.
+ * Returns the sections to be measured, rising: at the asked heights, else at those of the section table, else at every
+ * tenth of the span, and by the cuts. Where the drawing has the section, its own outline is the nominal.
  * @param fromTable true when the nominal was given as a section table
+ * @throws plan/cut-… for a cut that is no section of the blade
  */
-export function sectionTasks(blade: NominalBlade, settings: InspectSettings, fromTable: boolean): SectionTask[] {
+export function sectionTasks(
+  blade: NominalBlade,
+  settings: InspectSettings,
+  fromTable: boolean,
+  cuts: readonly SectionCut[] = [],
+): SectionTask[] {
   const { sections, surface } = blade;
   const low = surface.heights[0];
   const span = surface.heights[surface.heights.length - 1] - low;
@@ -99,12 +111,15 @@ export function sectionTasks(blade: NominalBlade, settings: InspectSettings, fro
     (fromTable
       ? sections.map((section) => section.height)
       : Array.from({ length: TENTHS + 1 }, (_, i) => low + (span * i) / TENTHS));
-  return wanted
+  const level = wanted
     .filter((height) => height >= low - SAME_HEIGHT && height <= low + span + SAME_HEIGHT)
-    .map((height) => {
+    .map((height): SectionTask => {
       const own = fromTable ? sections.find((section) => Math.abs(section.height - height) <= SAME_HEIGHT) : undefined;
       return own
         ? { id: own.id, height: own.height, exact: { outline: own.outline, edges: own.edges } }
         : { id: sectionId(height), height, exact: null };
     });
+  if (cuts.length === 0) return level;
+  const cut = cuts.map((cut) => ({ id: cut.id, height: cut.height, exact: null, on: cutSection(surface, cut) }));
+  return [...level, ...cut].sort((a, b) => a.height - b.height);
 }

@@ -1,5 +1,6 @@
 import type { Results, SectionMeasures } from '../model/results.ts';
 import type { Value } from '../model/value.ts';
+import { definitionText } from '../report/definition-text.ts';
 import { formatNumber } from '../report/format-number.ts';
 
 /** Columns of the printed table: title, unit, and the value of a section. */
@@ -19,7 +20,10 @@ function shown({ value, unit, u }: Value): string {
   return value === null ? '-' : formatNumber(value, { unit, u, minus: '-' });
 }
 
-/** The main values of every section as a table with aligned columns; a dash stands for what was not measured. */
+/**
+ * The main values of every section as a table with aligned columns; a dash stands for what was not measured. Below it,
+ * what those sections are that are no planes across Z.
+ */
 export function sectionTableText(results: Results): string {
   const head = ['section', 'height', ...COLUMNS.map(([title]) => title)];
   const units = ['', 'mm', ...COLUMNS.map(([, unit]) => (unit === 'mm2' ? 'mm²' : unit))];
@@ -28,7 +32,11 @@ export function sectionTableText(results: Results): string {
     formatNumber(section.height, { minus: '-' }),
     ...COLUMNS.map(([, , pick]) => (section.measured === undefined ? '-' : shown(pick(section.measured)))),
   ]);
-  const table = [head, units, ...rows];
+  const first = results.sections.find((section) => section.measured)?.measured;
+  const ways = ['', '', ...COLUMNS.map(([, , pick]) => (first ? definitionText(pick(first)) : ''))];
+  const table = [head, units, ways, ...rows];
   const widths = head.map((_, column) => Math.max(...table.map((row) => row[column].length)));
-  return table.map((row) => row.map((cell, i) => cell.padStart(widths[i])).join('  ')).join('\n');
+  const lines = table.map((row) => row.map((cell, i) => cell.padStart(widths[i])).join('  '));
+  const cuts = results.sections.flatMap(({ id, cut }) => (cut ? [`${id}: ${cut.text}; developed`] : []));
+  return [...lines, ...cuts].join('\n');
 }

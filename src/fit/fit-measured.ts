@@ -29,8 +29,8 @@ export function fitMeasured(
   noise: number,
 ): MeasuredOutline | null {
   if (section.u.length < LEAST_SECTION_POINTS) return null;
-  const gaps = outlineGaps(surface, section.u, section.height);
-  const filled = fillGaps(surface, section, gaps);
+  const gaps = outlineGaps(section.on, section.u);
+  const filled = fillGaps(section, gaps);
   const whole = fitOutline(filled.points, {
     corners: cornerPoints(surface, filled.u),
     ...(noise > 0 ? { sigma: noise, guide: nominal.outline } : {}),

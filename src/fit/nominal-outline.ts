@@ -1,10 +1,10 @@
 import type { Outline, SectionEdges } from '../model/outline.ts';
-import type { NominalSurface } from '../model/surface.ts';
-import { evaluateSurface, intervalOf, PLACE_SIZE } from '../spatial/surface-evaluate.ts';
+import type { SurfaceSection } from '../section/surface-section.ts';
+import { intervalOf } from '../spatial/surface-evaluate.ts';
 import { chordParameters } from './interpolate-outline.ts';
 import { outlineThroughColumns } from './outline-through-columns.ts';
 
-/** An outline of the nominal at a height, with the way from `u` to its parameter. */
+/** An outline of the nominal in a section, with the way from `u` to its parameter. */
 export interface NominalOutline {
   outline: Outline;
   edges: SectionEdges;
@@ -13,18 +13,16 @@ export interface NominalOutline {
   parameter: Float64Array;
 }
 
-/** Returns the nominal's outline at a height: the closed curve through the surface's columns, corners kept. */
-export function nominalOutline(surface: NominalSurface, height: number): NominalOutline {
+/** Returns the nominal's outline in a section: the closed curve through the surface's columns, corners kept. */
+export function nominalOutline(on: SurfaceSection): NominalOutline {
+  const { surface } = on;
   const { columns, orientation } = surface;
-  const place = new Float64Array(PLACE_SIZE);
   const {
     outline,
     points,
     columns: kept,
   } = outlineThroughColumns(surface, (c, out) => {
-    evaluateSurface(surface, columns[c], height, place);
-    out[0] = place[0];
-    out[1] = place[1];
+    on.carry(columns[c], 0, out);
   });
   const count = kept.length;
   const { at, period } = chordParameters(points);

@@ -19,8 +19,8 @@ import { type OutlineArc, outlineArc, parameterAtLength } from './outline-arc.ts
 import { evaluateOutline } from './outline-evaluate.ts';
 import { outlineFeet } from './outline-foot.ts';
 import { outlineNormals } from './outline-normals.ts';
-import { medianScale, robustWeights } from './robust-weights.ts';
 import { pilotBends } from './pilot-bends.ts';
+import { medianScale, robustWeights } from './robust-weights.ts';
 import { type PlacedShape, shapedSpans } from './shaped-spans.ts';
 import { chooseSmoothing, spanSmoothing } from './smoothing-choice.ts';
 import { normalResiduals, type SplineSystem, solveSpline, splineSystem } from './spline-system.ts';

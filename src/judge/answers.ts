@@ -1,6 +1,7 @@
 import type { Answer, Characteristic, Deviation, PlacedValue, Verdict, ZoneDeviation } from '../model/results.ts';
 import { overallVerdict } from './overall-verdict.ts';
 import { shareText } from './share-text.ts';
+import { SIDE_WORDS } from './side-words.ts';
 
 /** At most this many characteristics are named in a sentence; the rest is counted. */
 const NAMED = 3;
@@ -59,19 +60,14 @@ function rowText(row: Characteristic): string {
   return `${place} (${amount(row.value, unit)}, ${limit}, ${U})`;
 }
 
+const POWERS: Record<string, string> = { mm2: 'mm²', mm4: 'mm⁴' };
+
 /** Number with unit as in sentences: three decimals for lengths and degrees, true minus. */
 function amount(value: number, unit: string, signed = false): string {
-  const text = Math.abs(value).toFixed(unit === 'mm2' ? 2 : 3);
+  const text = Math.abs(value).toFixed(unit === 'mm2' || unit === 'mm4' ? 2 : 3);
   const sign = Number(text) === 0 ? '' : value < 0 ? '−' : signed ? '+' : '';
-  return `${sign}${text}${unit === '1' ? '' : ` ${unit === 'mm2' ? 'mm²' : unit}`}`;
+  return `${sign}${text}${unit === '1' ? '' : ` ${POWERS[unit] ?? unit}`}`;
 }
-
-const SIDE_WORDS = {
-  suction: 'suction side',
-  pressure: 'pressure side',
-  'leading-edge': 'leading edge',
-  'trailing-edge': 'trailing edge',
-} as const;
 
 function placeText(value: PlacedValue): string {
   if (value.value === null || !value.place) return 'not measured';

@@ -4,7 +4,7 @@ import type { Plan, PlanDefinition } from '../model/plan.ts';
 import type { Asked, SectionResult } from '../model/results.ts';
 import type { CarriedSection } from '../section/carry-points.ts';
 import type { CatalogueEntry } from './catalogue.ts';
-import { type Choice, choiceOf, differs, parametersKey } from './choice.ts';
+import { type Choice, choiceOf, parametersKey } from './choice.ts';
 import { measuredIn } from './values-of-path.ts';
 import { wantedRows } from './wanted-rows.ts';
 
@@ -26,7 +26,7 @@ export function askOne(
   contexts: SectionContexts,
   entry: CatalogueEntry & { quantity: NonNullable<CatalogueEntry['quantity']> },
   at: number | undefined,
-  choice: Choice,
+  choice: Pick<Choice, 'definition' | 'parameters'>,
 ): Asked {
   const definition = definitionOf(entry.quantity, choice.definition);
   const parameters = completeParameters(definition, choice.parameters);
@@ -80,7 +80,7 @@ export function askSections(
 }
 
 function isAsked(section: SectionResult, entry: CatalogueEntry, at: number | undefined, choice: Choice): boolean {
-  if (differs(choice, entry) || entry.source === null) return true;
+  if (choice.chosen || entry.source === null) return true;
   return section.measured !== undefined && measuredIn(section, entry, at) === undefined;
 }
 

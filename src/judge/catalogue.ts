@@ -1,4 +1,5 @@
 import type { EdgeName, FlankName, Quantity } from '../measure/definitions/definition.ts';
+import type { Parameters } from '../model/value.ts';
 
 /** How errors at the surface and a change of scale enter a quantity; the gains are in `effects.ts`. */
 export type Effect =
@@ -16,6 +17,8 @@ export type Effect =
   | 'motion'
   /** Deviation of the surface from the nominal one. */
   | 'profile'
+  /** Width of the zone that holds the surface: twice its largest deviation. */
+  | 'profile-width'
   /** Unevenness of one surface. */
   | 'form'
   /** Opening to the neighbouring blade. */
@@ -49,6 +52,8 @@ export interface CatalogueEntry {
   flank: FlankName | null;
   /** Own definition, in force where nobody chooses another. */
   definition: string;
+  /** Parameters of the own definition where they are not that definition's defaults. */
+  parameters: Parameters;
   /** True where the path itself names the definition's result, so that only its parameters can be chosen. */
   fixed: boolean;
   /** Path of the value by the own definition in a section result or in the trends; null: measured when asked for. */
@@ -80,6 +85,7 @@ function entry(
     edge: null,
     flank: null,
     definition,
+    parameters: {},
     fixed: false,
     source: of,
     ...traits,
@@ -108,18 +114,24 @@ function edge(key: 'leadingEdge' | 'trailingEdge', which: EdgeName, word: string
     own('radius', 'radius', 'mm', 'radius', ['edge-radius', 'R-LSQ'], { source: `${key}.radiusFit` }),
     own('radiusFit', 'radius, fitted circle', 'mm', 'radius', ['edge-radius', 'R-LSQ'], MAIN),
     own('radiusNose', 'radius at the nose', 'mm', 'radius', ['edge-radius', 'R-OSC'], MAIN),
-    own('ellipseA', 'ellipse, half axis along', 'mm', 'radius', ['edge-ellipse', 'E-AB'], FIXED),
-    own('ellipseB', 'ellipse, half axis across', 'mm', 'radius', ['edge-ellipse', 'E-AB'], FIXED),
-    own('ellipseNoseRadius', 'ellipse, nose radius', 'mm', 'radius', ['edge-ellipse', 'E-AB'], FIXED),
+    own('ellipse', 'ellipse', 'mm', 'radius', ['edge-ellipse', 'E-A'], { source: `${key}.ellipseA` }),
+    own('ellipseA', 'ellipse, half axis along', 'mm', 'radius', ['edge-ellipse', 'E-A'], FIXED),
+    own('ellipseB', 'ellipse, half axis across', 'mm', 'radius', ['edge-ellipse', 'E-B'], FIXED),
+    own('ellipseNoseRadius', 'ellipse, nose radius', 'mm', 'radius', ['edge-radius', 'E-AB'], FIXED),
     own('thickness', 'thickness', 'mm', 'thickness', ['edge-thickness', 'T-ORD'], {
       list: 'setback',
       source: `${key}.thicknessAt`,
     }),
     own('thicknessAt', 'thickness', 'mm', 'thickness', ['edge-thickness', 'T-ORD'], { main: true, list: 'setback' }),
-    own('profile', 'profile', 'mm', 'profile', ['edge-profile', 'P-DATUM'], {
-      ...ASKED,
+    own('profile', 'profile', 'mm', 'profile-width', ['edge-profile', 'PROFILE-DATUM'], {
       placed: true,
       aboutZero: true,
+      source: `edgeProfile.${which}.datum`,
+    }),
+    own('profileLocal', 'profile, fitted for itself', 'mm', 'profile-width', ['edge-profile', 'PROFILE-LOCAL'], {
+      aboutZero: true,
+      fixed: true,
+      source: `edgeProfile.${which}.local`,
     }),
     own('form', 'form', '1', 'none', ['edge-form', 'F-EDGE'], { source: `${key}.fullness` }),
     own('fullness', 'fullness', '1', 'none', ['edge-form', 'F-EDGE'], FIXED),
@@ -130,10 +142,22 @@ function edge(key: 'leadingEdge' | 'trailingEdge', which: EdgeName, word: string
   ];
 }
 
+function moment(of: string, name: string, definition: string): CatalogueEntry {
+  const placed = of !== 'i1' && of !== 'i2';
+  return entry(of, name, 'mm4', 'second-moment', ['area-property', definition], { fixed: true, placed });
+}
+
+/** Shift of a section by the middle of its line of centres. */
+function middleShift(of: string, name: string, definition: string): CatalogueEntry {
+  const parameters = { basis: 'mid camber line' };
+  const traits = { placed: true, aboutZero: true, fixed: true, parameters };
+  return entry(of, name, 'mm', 'motion', ['displacement', definition], traits);
+}
+
 function flank(key: string, which: FlankName, word: string): CatalogueEntry[] {
   return [
-    entry(`${key}.waviness`, `${word} waviness`, 'mm', 'form', ['waviness', 'W-PV'], {
-      ...ASKED,
+    entry(`${key}.waviness`, `${word} waviness`, 'mm', 'form', ['waviness', 'WAVE-PV'], {
+      source: `waviness.${which}`,
       flank: which,
       aboutZero: true,
     }),
@@ -152,6 +176,7 @@ export const CATALOGUE: readonly CatalogueEntry[] = [
   entry('staggerBitangentDeg', 'Stagger, straight edge', 'deg', 'angle', ['stagger', 'CH-BT'], PLACED),
   entry('staggerCamberDeg', 'Stagger, ends of camber line', 'deg', 'angle', ['stagger', 'CH-CAM'], PLACED),
   entry('thicknessMax', 'Largest thickness', 'mm', 'thickness', ['thickness-max', 'T-MIC'], MAIN),
+  entry('thicknessPlace', 'Place of the largest thickness', '1', 'none', ['thickness-max', 'T-POS'], FIXED),
   entry('thickness', 'Thickness', 'mm', 'thickness', ['thickness', 'T-MIC'], {
     list: 'fraction',
     source: 'thicknessAt',
@@ -159,9 +184,14 @@ export const CATALOGUE: readonly CatalogueEntry[] = [
   entry('thicknessAt', 'Thickness', 'mm', 'thickness', ['thickness', 'T-MIC'], { list: 'fraction' }),
   entry('area', 'Area', 'mm2', 'area', ['area-property', 'AREA'], { main: true, fixed: true }),
   entry('perimeter', 'Perimeter', 'mm', 'perimeter', ['area-property', 'PERIMETER'], FIXED),
-  entry('centroidX', 'Centroid X', 'mm', 'middle', ['area-property', 'CENTROID'], MIDDLE),
-  entry('centroidY', 'Centroid Y', 'mm', 'middle', ['area-property', 'CENTROID'], MIDDLE),
+  entry('centroidX', 'Centroid X', 'mm', 'middle', ['area-property', 'CENTROID-X'], MIDDLE),
+  entry('centroidY', 'Centroid Y', 'mm', 'middle', ['area-property', 'CENTROID-Y'], MIDDLE),
   entry('principalAxisDeg', 'Principal axis', 'deg', 'angle', ['area-property', 'PRINCIPAL-AXIS'], MIDDLE),
+  moment('ixx', 'Second moment Ixx', 'I-XX'),
+  moment('iyy', 'Second moment Iyy', 'I-YY'),
+  moment('ixy', 'Product moment Ixy', 'I-XY'),
+  moment('i1', 'Least second moment', 'I-1'),
+  moment('i2', 'Greatest second moment', 'I-2'),
   entry('camberAngle', 'Camber angle', 'deg', 'angle', ['camber-angle', 'MA-END'], { source: 'camberAngleDeg' }),
   entry('camberAngleDeg', 'Camber angle', 'deg', 'angle', ['camber-angle', 'MA-END'], MAIN),
   entry('metalAngleLeading', 'Metal angle, leading edge', 'deg', 'angle', ['metal-angle', 'MA-END'], {
@@ -187,7 +217,7 @@ export const CATALOGUE: readonly CatalogueEntry[] = [
   ...edge('trailingEdge', 'trailing', 'Trailing-edge'),
   ...flank('suctionSide', 'suction', 'Suction-side'),
   ...flank('pressureSide', 'pressure', 'Pressure-side'),
-  entry('throat', 'Throat', 'mm', 'gap', ['throat', 'THROAT'], ASKED),
+  entry('throat', 'Throat', 'mm', 'gap', ['throat', 'THROAT'], { ...ASKED, placed: true }),
   entry('twist', 'Twist', 'deg', 'angle', ['twist', 'TWIST-FIT'], {
     placed: true,
     aboutZero: true,
@@ -195,8 +225,23 @@ export const CATALOGUE: readonly CatalogueEntry[] = [
   }),
   entry('twistFitDeg', 'Twist, best fit of the section', 'deg', 'angle', ['twist', 'TWIST-FIT'], MOTION),
   entry('twistChordDeg', 'Twist, by the chord', 'deg', 'angle', ['twist', 'TWIST-CHORD'], MOTION),
-  entry('displacementX', 'Displacement X', 'mm', 'motion', [null, 'DISPLACEMENT'], MOTION),
-  entry('displacementY', 'Displacement Y', 'mm', 'motion', [null, 'DISPLACEMENT'], MOTION),
+  entry('displacement', 'Displacement', 'mm', 'motion', ['displacement', 'DISPLACEMENT-X'], {
+    placed: true,
+    aboutZero: true,
+    source: 'displacementX',
+  }),
+  entry('displacementX', 'Displacement X', 'mm', 'motion', ['displacement', 'DISPLACEMENT-X'], {
+    ...MOTION,
+    fixed: true,
+  }),
+  entry('displacementY', 'Displacement Y', 'mm', 'motion', ['displacement', 'DISPLACEMENT-Y'], {
+    ...MOTION,
+    fixed: true,
+  }),
+  middleShift('displacementCamberX', 'Displacement X, mid camber line', 'DISPLACEMENT-X'),
+  middleShift('displacementCamberY', 'Displacement Y, mid camber line', 'DISPLACEMENT-Y'),
+  middleShift('displacementChord', 'Displacement along the chord', 'DISPLACEMENT-CHORD'),
+  middleShift('displacementNormal', 'Displacement normal to the chord', 'DISPLACEMENT-NORMAL'),
   entry('bow', 'Bow', 'mm', 'height', [null, 'BOW-END'], { scope: 'span', main: true, aboutZero: true }),
   entry('leanDeg', 'Lean', 'deg', 'angle', [null, 'LEAN-LSQ'], { ...MOTION, scope: 'span' }),
   entry('sweepDeg', 'Sweep', 'deg', 'angle', [null, 'SWEEP-LSQ'], { ...MOTION, scope: 'span' }),

@@ -1,13 +1,11 @@
-import type { Plan, PlanCharacteristic, PlanDefinition } from '../model/plan.ts';
+import type { Plan, PlanDefinition } from '../model/plan.ts';
 import type { Alignment, Characteristic, SectionResult, Trends, ZoneDeviation } from '../model/results.ts';
 import { unmeasured, type Value } from '../model/value.ts';
-import { askedFor } from './ask-sections.ts';
 import type { CatalogueEntry } from './catalogue.ts';
-import { choiceOf } from './choice.ts';
-import { judgeRow, type Row, type RowSubject } from './judge-row.ts';
+import { judgeRow, type Row } from './judge-row.ts';
 import { profileRow } from './profile-row.ts';
-import { sizeOf, spanSize } from './sizes.ts';
-import { measuredIn, valueIn } from './values-of-path.ts';
+import { sectionSubject } from './row-subject.ts';
+import { spanSize } from './sizes.ts';
 import { wantedRows } from './wanted-rows.ts';
 
 /**
@@ -53,25 +51,4 @@ export function judgeCharacteristics(
 function noTrend(entry: CatalogueEntry): Value {
   const reason = 'Too few sections are measured for a trend over the span.';
   return unmeasured('not-measured', reason, entry.unit, entry.definition);
-}
-
-/** The value of a row in a section: as asked for by its definition, else of the section's own measures. */
-function sectionSubject(
-  section: SectionResult,
-  item: PlanCharacteristic,
-  entry: CatalogueEntry,
-  definitions: readonly PlanDefinition[],
-): RowSubject {
-  const choice = choiceOf(item, entry, definitions);
-  const asked = askedFor(section, entry, item.at, choice);
-  const found = asked ? asked.measured : measuredIn(section, entry, item.at);
-  const own = asked ? asked.nominal : valueIn(section.nominal, entry, item.at);
-  const reason = section.measured ? 'This quantity was not asked for at this place.' : 'The section was not measured.';
-  return {
-    section,
-    value: found ?? unmeasured('not-measured', reason, own?.unit ?? entry.unit, choice.definition),
-    parameters: asked?.parameters,
-    own: own?.value ?? null,
-    size: sizeOf(section),
-  };
 }

@@ -4,11 +4,13 @@ import type { PlanDefinition } from '../model/plan.ts';
 import type { Parameters } from '../model/value.ts';
 import type { CatalogueEntry } from './catalogue.ts';
 
-/** How a row is to be measured, as somebody asks for it. */
+/** How a row is to be measured. */
 export interface Choice {
   definition: string;
-  /** Parameters as given; those of the definition that are not among them keep their defaults. */
+  /** Parameters given or of the catalogue; those of the definition that are not among them keep their defaults. */
   parameters: Parameters;
+  /** True where somebody chose another definition or a parameter. */
+  chosen: boolean;
 }
 
 /** What a plan's characteristic says of its own definition. */
@@ -23,17 +25,18 @@ export interface OwnChoice {
  * @param definitions choices for whole quantities
  */
 export function choiceOf(own: OwnChoice, entry: CatalogueEntry, definitions: readonly PlanDefinition[]): Choice {
-  if (own.definition !== undefined) return { definition: own.definition, parameters: own.parameters ?? {} };
+  if (own.definition !== undefined) return made(entry, own.definition, own.parameters ?? {});
   const whole = definitions.find((candidate) => candidate.of === entry.of);
-  return {
-    definition: whole?.definition ?? entry.definition,
-    parameters: { ...whole?.parameters, ...own.parameters },
-  };
+  return made(entry, whole?.definition ?? entry.definition, { ...whole?.parameters, ...own.parameters });
 }
 
-/** True where the choice is not simply the quantity's own definition. */
-export function differs(choice: Choice, entry: CatalogueEntry): boolean {
-  return choice.definition !== entry.definition || Object.keys(choice.parameters).length > 0;
+function made(entry: CatalogueEntry, definition: string, given: Parameters): Choice {
+  const own = definition === entry.definition;
+  return {
+    definition,
+    parameters: own ? { ...entry.parameters, ...given } : given,
+    chosen: !own || Object.keys(given).length > 0,
+  };
 }
 
 /** The definitions an entry may be measured by, its own first; empty where there is no choice. */

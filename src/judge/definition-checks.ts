@@ -1,7 +1,7 @@
 import { CamberwrightError } from '../error.ts';
 import type { Definition } from '../measure/definitions/definition.ts';
 import { completeParameters } from '../measure/definitions/definitions.ts';
-import type { PlanCharacteristic, PlanDefinition } from '../model/plan.ts';
+import type { Plan, PlanCharacteristic, PlanDefinition } from '../model/plan.ts';
 import type { Parameters } from '../model/value.ts';
 import { CATALOGUE, type CatalogueEntry, catalogueEntry } from './catalogue.ts';
 import { allowedDefinitions, choiceOf } from './choice.ts';
@@ -34,6 +34,18 @@ export function checkDefinitions(definitions: readonly PlanDefinition[], name: s
     if (definitions.slice(0, i).some((other) => other.of === item.of))
       refuse(name, `${here}.of`, `"${item.of}" has two definitions.`, 'Keep one of them.');
     checkParameters(allowed(entry, item.definition, name, here), item.parameters, name, here);
+  });
+}
+
+/**
+ * Checks choices made beside a plan, and that what the plan's characteristics say of their parameters still holds.
+ * @param name of where the choices come from, for messages
+ * @throws plan/value, plan/definition
+ */
+export function checkChoices(definitions: readonly PlanDefinition[], plan: Plan | null, name: string): void {
+  checkDefinitions(definitions, name, 'definitions');
+  plan?.characteristics?.forEach((item, i) => {
+    checkOwnDefinition(item, catalogueEntry(item.of)!, definitions, name, `characteristics[${i}]`);
   });
 }
 

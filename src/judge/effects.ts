@@ -5,7 +5,7 @@ export interface Size {
   /** Chord of the section, or another lever of an angle (mm); null when unknown. */
   chord: number | null;
   perimeter: number | null;
-  /** Change of a second moment of area for a surface grown by 1 mm (mm³·mm/mm); null when unknown. */
+  /** Change of a second moment of area (mm⁴) for a surface grown by 1 mm; null when unknown. */
   momentGain: number | null;
 }
 
@@ -24,7 +24,7 @@ const NO_GAIN: Gains = { equipment: 0, tipRadius: 0, expansion: 0 };
 
 /**
  * Returns how errors enter a quantity. A tip radius in error moves the whole surface: chord and thickness change twice
- * as much, radius and profile as much, the area by perimeter times as much, the perimeter by 2π as much; angles, camber,
+ * as much, radius and profile as much, a profile's width twice as much, the area by perimeter times as much, the perimeter by 2π as much; angles, camber,
  * centroid and motions stay. Uniform expansion changes lengths in proportion and no angle. A place of the surface moves
  * against the placement by at most the expansion of half the chord.
  * @param value of the quantity, in its unit
@@ -50,6 +50,8 @@ export function gainsOf(effect: Effect, value: number, size: Size): Gains {
       return { equipment: 1, tipRadius: 0, expansion: half };
     case 'profile':
       return { equipment: 1, tipRadius: 1, expansion: half };
+    case 'profile-width':
+      return { equipment: 2, tipRadius: 2, expansion: chord };
     case 'form':
       return { equipment: Math.SQRT2, tipRadius: 0, expansion: own };
     case 'angle':

@@ -45,7 +45,7 @@ export function judgeRow(
     id: `${entry.of}${place}${section ? `@${section.id}` : ''}`,
     of: entry.of,
     ...(item.at === undefined ? {} : { at: item.at }),
-    name: item.name ?? nameOf(entry, item.at),
+    name: item.name ?? nameOf(entry, item.at, value.definition, parameters),
     section: section?.id ?? null,
     definition: value.definition,
     ...(parameters && Object.keys(parameters).length > 0 ? { parameters } : {}),
@@ -62,9 +62,16 @@ export function judgeRow(
   };
 }
 
-function nameOf(entry: CatalogueEntry, at: number | undefined): string {
+function nameOf(
+  entry: CatalogueEntry,
+  at: number | undefined,
+  definition: string,
+  parameters: Parameters = {},
+): string {
   if (at === undefined) return entry.name;
-  return entry.list === 'fraction' ? `${entry.name} at ${at * 100} % of the camber line` : `${entry.name} at ${at} mm`;
+  if (entry.list !== 'fraction') return `${entry.name} at ${at} mm`;
+  const line = definition === 'T-ORD' || parameters.along === 'chord' ? 'chord' : 'camber line';
+  return `${entry.name} at ${Number((at * 100).toFixed(6))} % of the ${line}`;
 }
 
 interface Found {

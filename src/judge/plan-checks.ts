@@ -1,5 +1,6 @@
 import { CamberwrightError } from '../error.ts';
 import type { Plan, PlanCharacteristic, PlanZone } from '../model/plan.ts';
+import { cutsOfPlan } from '../section/cut-of-plan.ts';
 import { checkDefinitions, checkOwnDefinition, knownEntry } from './definition-checks.ts';
 import { nearestWord } from './nearest-word.ts';
 
@@ -9,7 +10,7 @@ function refuse(name: string, path: string, message: string, remedy: string): ne
 
 /**
  * Checks what a schema cannot say: order of limits, known quantities and definitions, ranges.
- * @throws plan/value, plan/definition
+ * @throws plan/value, plan/definition, plan/cut-…
  */
 export function checkPlan(plan: Plan, name: string): void {
   const positive = (value: number | undefined, path: string) => {
@@ -50,6 +51,7 @@ function checkSections(plan: Plan, name: string): void {
   });
   if (heights && ids && heights.length !== ids.length)
     refuse(name, 'sections.ids', `${ids.length} ids for ${heights.length} heights.`, 'Give one id a height.');
+  cutsOfPlan(plan, name);
 }
 
 function checkZone(zone: PlanZone, before: readonly PlanZone[], name: string, path: string): void {

@@ -10,6 +10,11 @@ export interface Traits {
 const OTHER: Record<string, Partial<Traits>> = {
   'chord CH-AX': { placed: true },
   'edge-form FLAT': { effect: 'height' },
+  'edge-form CORNER': { effect: 'radius' },
+  'edge-profile PROFILE-LOCAL': { placed: false },
+  'waviness WAVE-SLOPE': { effect: 'none' },
+  'thickness-max T-POS': { effect: 'none' },
+  'camber-max F-POS': { effect: 'none' },
 };
 
 /** The traits of an entry measured by a definition. */

@@ -13,11 +13,6 @@ export interface AreaProperties {
   ixy: number;
   /** Direction of the long principal axis from +X, within (−π/2, π/2]. */
   axis: number;
-  /**
-   * Root of ∫ g² ds for the first-order change ∫ g d ds of each quantity when the outline moves by d along its outward
-   * normal: multiply by s √(perimeter / points) for its standard uncertainty.
-   */
-  gain: { area: number; perimeter: number; centroidX: number; centroidY: number; axis: number };
 }
 
 /** 6-point Gauss-Legendre rule on [−1, 1], positive half: exact up to degree 11, that of ∫x²y dy of a cubic. */
@@ -53,22 +48,6 @@ export function areaProperties(outline: Outline): AreaProperties {
   const ixx = sums[4] - area * cy * cy;
   const iyy = sums[5] - area * cx * cx;
   const ixy = sums[6] - area * cx * cy;
-  const spread = (iyy - ixx) ** 2 + 4 * ixy * ixy;
-  const gains = new Float64Array(5);
-  eachNode(outline, knots, (w) => {
-    const x = out[0] - reference[0] - cx;
-    const y = out[1] - reference[1] - cy;
-    const speed = Math.hypot(out[2], out[3]);
-    const ds = speed * w;
-    const curvature = (out[2] * out[5] - out[3] * out[4]) / speed ** 3;
-    const turn = spread > 0 ? ((iyy - ixx) * x * y - ixy * (x * x - y * y)) / spread : 0;
-    gains[0] += ds;
-    gains[1] += curvature * curvature * ds;
-    gains[2] += ((x * x) / (area * area)) * ds;
-    gains[3] += ((y * y) / (area * area)) * ds;
-    gains[4] += turn * turn * ds;
-  });
-  const [gArea, gPerimeter, gX, gY, gAxis] = gains.map(Math.sqrt);
   return {
     area,
     perimeter,
@@ -78,20 +57,77 @@ export function areaProperties(outline: Outline): AreaProperties {
     iyy,
     ixy,
     axis: 0.5 * Math.atan2(2 * ixy, iyy - ixx),
-    gain: { area: gArea, perimeter: gPerimeter, centroidX: gX, centroidY: gY, axis: gAxis },
   };
 }
 
-/** Calls `add` at every Gauss node, with the outline there in `out` and its weight in parameter length. */
-function eachNode(outline: Outline, knots: Float64Array, add: (weight: number) => void): void {
+/** Root of ∫ g² q ds of each quantity; see `areaUncertainty`. */
+export interface AreaUncertainty {
+  area: number;
+  perimeter: number;
+  centroidX: number;
+  centroidY: number;
+  axis: number;
+  ixx: number;
+  iyy: number;
+  ixy: number;
+  least: number;
+  greatest: number;
+}
+
+/**
+ * Returns the standard uncertainty of each area property: root of ∫ g² q ds for its first-order change ∫ g d ds when
+ * the outline moves by d along its outward normal. The centroid and the principal axes, about which the second moments
+ * are taken, add nothing to first order.
+ * @param density variance of the outline's error times the length it is correlated over (mm³) at a parameter
+ */
+export function areaUncertainty(
+  outline: Outline,
+  properties: AreaProperties,
+  density: (t: number) => number,
+): AreaUncertainty {
+  const { area, centroidX, centroidY, ixx, iyy, ixy, axis } = properties;
+  const spread = (iyy - ixx) ** 2 + 4 * ixy * ixy;
+  const c = Math.cos(axis);
+  const s = Math.sin(axis);
+  const sums = new Float64Array(10);
+  eachNode(outline, outlineKnotSpans(outline), (w, t) => {
+    const x = out[0] - centroidX;
+    const y = out[1] - centroidY;
+    const speed = Math.hypot(out[2], out[3]);
+    const along = c * x + s * y;
+    const across = c * y - s * x;
+    const turn = spread > 0 ? ((iyy - ixx) * x * y - ixy * (x * x - y * y)) / spread : 0;
+    const curvature = (out[2] * out[5] - out[3] * out[4]) / speed ** 3;
+    const gains = [1, curvature, x / area, y / area, turn, y * y, x * x, x * y, across * across, along * along];
+    const weight = speed * w * density(t);
+    for (let k = 0; k < 10; k++) sums[k] += gains[k] * gains[k] * weight;
+  });
+  const [uArea, perimeter, uX, uY, uAxis, uXx, uYy, uXy, least, greatest] = sums.map(Math.sqrt);
+  return {
+    area: uArea,
+    perimeter,
+    centroidX: uX,
+    centroidY: uY,
+    axis: uAxis,
+    ixx: uXx,
+    iyy: uYy,
+    ixy: uXy,
+    least,
+    greatest,
+  };
+}
+
+/** Calls `add` at every Gauss node, with the outline there in `out`, its weight in parameter length and its parameter. */
+function eachNode(outline: Outline, knots: Float64Array, add: (weight: number, t: number) => void): void {
   for (let k = 0; k < knots.length; k++) {
     const end = k + 1 < knots.length ? knots[k + 1] : knots[0] + outline.period;
     const middle = 0.5 * (knots[k] + end);
     const half = 0.5 * (end - knots[k]);
     for (let g = 0; g < 3; g++) {
       for (let sign = -1; sign <= 1; sign += 2) {
-        evaluateOutline(outline, middle + sign * half * NODES[g], out);
-        add(half * WEIGHTS[g]);
+        const t = middle + sign * half * NODES[g];
+        evaluateOutline(outline, t, out);
+        add(half * WEIGHTS[g], t);
       }
     }
   }

@@ -1,154 +1,73 @@
-import { measured, unmeasured, type Value } from '../model/value.ts';
-import { bitangent } from './chord-bitangent.ts';
-import { contourAt, contourPoint } from './contour.ts';
-import { supportUncertainty } from './shape-support.ts';
-import { extremeAlong } from './extreme.ts';
-import { edgePointAcross } from './measure-edge.ts';
-import { contactUncertainty } from './position-noise.ts';
+import { measured, type Parameters, unmeasured, type Value } from '../model/value.ts';
+import type { Extension } from './camber-point.ts';
+import { type ChordId, edgeExtreme, type ReferenceChord, referenceChord } from './reference-chord.ts';
 import { lacking, type SectionContext } from './section-context.ts';
 
-/** A chord's length and its angle from +X, leading to trailing edge. */
-export interface ChordValues {
-  length: Value;
-  stagger: Value;
-}
+/** Which axis an angle or an extent belongs to: X axial, Y tangential. */
+export type Axis = 'axial' | 'tangential';
 
 const DEG = 180 / Math.PI;
-/** A contact of CH-BT farther than this share of CH-FAR from its end touches a flank. */
-const END_SHARE = 0.15;
-const LEADING = 'the leading edge';
-const TRAILING = 'the trailing edge';
 
-/** Returns the longest chord CH-FAR. */
-export function farChordValues(context: SectionContext): ChordValues {
-  const { far, noise } = context;
-  const ends = noise ? (['leading', 'trailing'] as const).map((which) => endUncertainty(context, which)) : null;
-  const u = ends ? Math.hypot(ends[0].along, ends[1].along) : null;
-  const across = ends ? Math.hypot(ends[0].across, ends[1].across) : null;
-  const angle = Math.atan2(far.trailingY - far.leadingY, far.trailingX - far.leadingX);
-  return pair(context, 'CH-FAR', far.leadingT, far.trailingT, far.length, u, angle, across);
+/** Returns the length of a chord and its ends. */
+export function chordLength(context: SectionContext, id: ChordId, extension?: Extension): Value {
+  const parameters = extension ? { extension } : {};
+  return chordValue(context, id, extension, 'mm', parameters, (chord) => [chord.length, chord.uLength]);
 }
 
-/** Standard uncertainty (mm) of an end of CH-FAR along and across it: of the edge's smooth nose, else of the outline. */
-function endUncertainty(context: SectionContext, which: 'leading' | 'trailing'): { along: number; across: number } {
-  const { noise, section, far, line } = context;
-  const sign = which === 'leading' ? -1 : 1;
-  const dx = (sign * (far.trailingX - far.leadingX)) / far.length;
-  const dy = (sign * (far.trailingY - far.leadingY)) / far.length;
-  const shape = line?.[which].shape;
-  if (shape) {
-    const along = supportUncertainty(shape, dx, dy, dx, dy);
-    const across = supportUncertainty(shape, dx, dy, -dy, dx);
-    if (along !== null && across !== null) return { along, across };
-  }
-  const t = which === 'leading' ? far.leadingT : far.trailingT;
-  if (!noise) return { along: 0, across: 0 };
-  const place = contourPoint();
-  contourAt(section.outline, t, place);
-  return { along: noise.at(t), across: place.curvature > 0 ? noise.direction(t) / place.curvature : 0 };
+/**
+ * Returns the angle of a chord, leading to trailing edge: from axial, positive from +X to +Y; from tangential, its
+ * complement to 90 degrees.
+ */
+export function staggerAngle(context: SectionContext, id: ChordId, from: Axis, extension?: Extension): Value {
+  const parameters = extension ? { extension, from } : { from };
+  return chordValue(context, id, extension, 'deg', parameters, (chord) => [
+    angleFrom(Math.atan2(chord.dy, chord.dx), from),
+    chord.uAngle === null ? null : chord.uAngle * DEG,
+  ]);
 }
 
-/** Returns the chord on the concave side CH-BT; not applicable on biconvex sections and where that side is flat. */
-export function bitangentValues(context: SectionContext): ChordValues {
-  const { far, contour, noise, options } = context;
-  const line = bitangent(
-    contour,
-    (far.trailingX - far.leadingX) / far.length,
-    (far.trailingY - far.leadingY) / far.length,
-  );
-  const none = (reason: string, evidence: Record<string, number | boolean>): ChordValues => ({
-    length: unmeasured('not-applicable', reason, 'mm', 'CH-BT', { evidence }),
-    stagger: unmeasured('not-applicable', reason, 'deg', 'CH-BT', { evidence }),
-  });
-  if (!line) return none('The section has no concave side for a line to rest on.', { flat: false });
-  const u = contactUncertainty(noise, line.leadingT, line.trailingT);
-  const least = Math.max(options.leastConcavity * far.length, u === null ? 0 : 3 * u);
-  if (line.depth < least)
-    return none('The side is flat: a line rests on the flank, not on the edges.', { flat: true, depth: line.depth });
-  if (!atEnd(context, line.leadingT) || !atEnd(context, line.trailingT))
-    return none('The line touches a flank, not an edge.', { flat: false, depth: line.depth });
-  const angle = Math.atan2(line.directionY, line.directionX);
-  return pair(context, 'CH-BT', line.leadingT, line.trailingT, line.length, u, angle, u, { depth: line.depth });
+/** Returns an angle from +X (rad) in degrees from axial, or its complement, within (−180, 180]. */
+export function angleFrom(angle: number, from: Axis): number {
+  const wanted = from === 'axial' ? angle : Math.PI / 2 - angle;
+  return Math.atan2(Math.sin(wanted), Math.cos(wanted)) * DEG;
 }
 
-/** True when a contact lies within the end share of CH-FAR. */
-function atEnd(context: SectionContext, t: number): boolean {
-  const { far, section } = context;
-  const place = contourPoint();
-  contourAt(section.outline, t, place);
-  const dx = far.trailingX - far.leadingX;
-  const dy = far.trailingY - far.leadingY;
-  const part = ((place.x - far.leadingX) * dx + (place.y - far.leadingY) * dy) / (far.length * far.length);
-  return Math.min(part, 1 - part) < END_SHARE;
+function chordValue(
+  context: SectionContext,
+  id: ChordId,
+  extension: Extension | undefined,
+  unit: 'mm' | 'deg',
+  parameters: Parameters,
+  pick: (chord: ReferenceChord) => [number, number | null],
+): Value {
+  const chord = referenceChord(context, id, extension);
+  if (!('length' in chord))
+    return unmeasured(chord.status, chord.reason, unit, id, { parameters, evidence: chord.evidence });
+  const missing = lacking(context, chord.stretches, unit, id);
+  if (missing) return { ...missing, parameters };
+  const { x1, y1, x2, y2 } = chord;
+  const [value, u] = pick(chord);
+  return measured(value, u, unit, id, { parameters, evidence: { x1, y1, x2, y2, ...chord.evidence } });
 }
 
-/** Returns the extent along X, CH-AX. */
-export function axialChord(context: SectionContext): Value {
-  const right = extremeAlong(context.contour, 1, 0);
-  const left = extremeAlong(context.contour, -1, 0);
+/** Returns the extent along X (axial) or Y (tangential), CH-AX. */
+export function axialChord(context: SectionContext, direction: Axis): Value {
+  const [dx, dy] = direction === 'axial' ? [1, 0] : [0, 1];
+  const high = edgeExtreme(context, dx, dy);
+  const low = edgeExtreme(context, -dx, -dy);
+  const parameters = { direction };
+  const name = direction === 'axial' ? 'x' : 'y';
   const missing = lacking(
     context,
     [
-      [right.t, right.t, 'the largest x'],
-      [left.t, left.t, 'the smallest x'],
+      [high.t, high.t, `the largest ${name}`],
+      [low.t, low.t, `the smallest ${name}`],
     ],
     'mm',
     'CH-AX',
   );
-  if (missing) return missing;
-  return measured(right.value + left.value, contactUncertainty(context.noise, right.t, left.t), 'mm', 'CH-AX');
-}
-
-/** Returns the chord between the edge points EP-CAM, CH-CAM. */
-export function camberChordValues(context: SectionContext): ChordValues {
-  const { leading, trailing, noise } = context;
-  if (!leading || !trailing) {
-    const reason = 'No line of centres was found.';
-    return {
-      length: unmeasured('not-converged', reason, 'mm', 'CH-CAM'),
-      stagger: unmeasured('not-converged', reason, 'deg', 'CH-CAM'),
-    };
-  }
-  const dx = trailing.pointX - leading.pointX;
-  const dy = trailing.pointY - leading.pointY;
-  const length = Math.hypot(dx, dy);
-  const acrossL = edgePointAcross(leading);
-  const acrossT = edgePointAcross(trailing);
-  const across = acrossL === null || acrossT === null ? null : Math.hypot(acrossL, acrossT);
-  const tilt = (edge: { outX: number; outY: number }) => Math.abs(edge.outX * dy - edge.outY * dx) / length;
-  const u = contactUncertainty(noise, leading.point, trailing.point);
-  const full =
-    u === null || acrossL === null || acrossT === null
-      ? null
-      : Math.hypot(u, tilt(leading) * acrossL, tilt(trailing) * acrossT);
-  return pair(context, 'CH-CAM', leading.point, trailing.point, length, full, Math.atan2(dy, dx), across, undefined, {
-    extension: 'straight',
-  });
-}
-
-function pair(
-  context: SectionContext,
-  definition: string,
-  leadingT: number,
-  trailingT: number,
-  length: number,
-  u: number | null,
-  angle: number,
-  across: number | null,
-  evidence: Record<string, number> = {},
-  parameters: Record<string, string> = {},
-): ChordValues {
-  const ends: [number, number, string][] = [
-    [leadingT, leadingT, LEADING],
-    [trailingT, trailingT, TRAILING],
-  ];
-  const missing = lacking(context, ends, 'mm', definition);
-  if (missing) return { length: missing, stagger: { ...missing, unit: 'deg' } };
-  const extras = { parameters, evidence };
-  const uAngle = across === null ? null : (across / length) * DEG;
-  const stagger = measured(angle * DEG, uAngle, 'deg', definition, {
-    parameters: { ...parameters, from: '+X' },
-    evidence,
-  });
-  return { length: measured(length, u, 'mm', definition, extras), stagger };
+  if (missing) return { ...missing, parameters };
+  const u = high.u === null || low.u === null ? null : Math.hypot(high.u, low.u);
+  const evidence = { x1: low.x, y1: low.y, x2: high.x, y2: high.y };
+  return measured(high.value + low.value, u, 'mm', 'CH-AX', { parameters, evidence });
 }

@@ -3,13 +3,12 @@ import { nominalOutline } from '../fit/nominal-outline.ts';
 import { findSectionEdges } from '../fit/section-edges.ts';
 import type { FittedOutline } from '../model/outline.ts';
 import type { Relation } from '../model/relation.ts';
-import type { SectionResult } from '../model/results.ts';
 import type { NominalSurface } from '../model/surface.ts';
 import { type CarriedSection, carryPoints } from '../section/carry-points.ts';
 import type { OutlineGap } from '../section/outline-gaps.ts';
-import { type PointsByHeight, type SlabOptions, slabPoints } from '../section/slab-points.ts';
-import { evaluateSurface, PLACE_SIZE } from '../spatial/surface-evaluate.ts';
-import { comparedResult } from './compared-result.ts';
+import { pivotOn } from '../section/pivot-on.ts';
+import { type PointsByHeight, type SlabOptions, sectionPoints } from '../section/slab-points.ts';
+import { edgeHint, levelSection, type SurfaceSection } from '../section/surface-section.ts';
 import { MEASURE_DEFAULTS, type MeasureOptions } from './measure-options.ts';
 import { type Section, type SectionContext, sectionContext } from './section-context.ts';
 
@@ -31,6 +30,8 @@ export interface SectionTask {
   id: string;
   height: number;
   exact: Section | null;
+  /** The section of the nominal surface, where it is no plane across Z. */
+  on?: SurfaceSection;
 }
 
 /** One section of nominal and measured part, ready to be measured by any definition. */
@@ -57,33 +58,19 @@ const EXACT = 1e-7;
 
 /** Returns one section of nominal and measured part: everything found once that its quantities are measured on. */
 export function compareContexts(source: SectionSource, task: SectionTask): ComparedSection {
-  const { surface, relation, pivot } = source;
+  const { surface, relation } = source;
+  const on = task.on ?? levelSection(surface, task.height);
   const options = { ...MEASURE_DEFAULTS, ...source.measure };
-  const outline = nominalOutline(surface, task.height);
+  const outline = nominalOutline(on);
   const nominal = sectionContext(task.exact ?? { outline: outline.outline, edges: outline.edges }, options);
-  const { pick } = slabPoints(source.sorted, task.height, source.slab);
-  const carried = carryPoints(surface, relation, pick, task.height);
+  const { pick } = sectionPoints(on, relation, source.sorted, source.slab);
+  const carried = carryPoints(on, relation, pick);
   const noise = source.noise > EXACT ? source.noise : 0;
-  const base = { id: task.id, height: task.height, surface, nominal, carried, noise, pivot };
+  const base = { id: task.id, height: task.height, surface, nominal, carried, noise, pivot: pivotOn(on, source.pivot) };
   const result = fitMeasured(surface, outline, carried, noise);
   if (result === null) return { ...base, measured: null, fitted: null, coverage: 0, gaps: [] };
   const { fitted, coverage, gaps } = result;
-  const edges = findSectionEdges(fitted.outline, { hint: hintOf(surface, task.height) });
+  const edges = findSectionEdges(fitted.outline, { hint: edgeHint(on) });
   const measured = sectionContext({ outline: fitted.outline, edges, fitted }, options);
   return { ...base, measured, fitted, coverage, gaps };
-}
-
-/** Returns one section of nominal and measured part with the definitions a plan need not name, and its plots. */
-export function compareSection(source: SectionSource, task: SectionTask): SectionResult {
-  return comparedResult(compareContexts(source, task));
-}
-
-/** The nominal's edge points, which tell a measured section's edges apart. */
-function hintOf(surface: NominalSurface, height: number): { leading: [number, number]; trailing: [number, number] } {
-  const place = new Float64Array(PLACE_SIZE);
-  const at = (u: number): [number, number] => {
-    evaluateSurface(surface, u, height, place);
-    return [place[0], place[1]];
-  };
-  return { leading: at(0), trailing: at(surface.columns[0]) };
 }

@@ -20,7 +20,11 @@ const place = contourPoint();
  */
 export function cutThickness(contour: Contour, end: number, dx: number, dy: number, setback: number): Cut | null {
   contourAt(contour.outline, end, place);
-  const station = place.x * dx + place.y * dy + setback;
+  return cutAtStation(contour, end, dx, dy, place.x * dx + place.y * dy + setback);
+}
+
+/** Returns the cut normal to (dx, dy) through the places whose coordinate along that direction is `station` (mm). */
+export function cutAtStation(contour: Contour, end: number, dx: number, dy: number, station: number): Cut | null {
   const after = firstCrossing(contour, end, 1, dx, dy, station);
   const before = firstCrossing(contour, end, -1, dx, dy, station);
   if (after === null || before === null) return null;

@@ -1,58 +1,74 @@
-import { measured, unmeasured, type Value } from '../model/value.ts';
+import { measured, type Value } from '../model/value.ts';
 import { contourAt, contourPoint } from './contour.ts';
-import { areaBetween, type Cut, cutThickness } from './cut-thickness.ts';
-import { edgeArc } from './edge-arc.ts';
-import { type EdgeContext, lacking, type SectionContext } from './section-context.ts';
+import { areaBetween, type Cut } from './cut-thickness.ts';
+import { contactsOf, reachOf } from './edge-inscribed.ts';
+import type { EdgeContext, SectionContext } from './section-context.ts';
+import { isValue, lineVariance, measuredZone, suctionSign, sumAlong, zoneCut } from './zone-of-edge.ts';
 
-const PLACES = 400;
+const place = contourPoint();
 
-/** Cut normal to the line of centres at the set-back of the form measures; null when that is half the section. */
-function formCut(context: SectionContext, edge: EdgeContext): Cut | null {
-  const b = context.options.formSetback;
-  if (b > 0.5 * context.far.length) return null;
-  return cutThickness(context.contour, edge.nose, -edge.outX, -edge.outY, b);
+/**
+ * Returns area over set-back times thickness of the piece ahead of a cut normal to the line of centres (F-EDGE).
+ * @param setback of the cut from the nose (mm)
+ */
+export function fullness(context: SectionContext, edge: EdgeContext, setback: number): Value {
+  const parameters = { setback };
+  const cut = measuredZone(context, edge, setback, '1', 'F-EDGE', parameters);
+  if (isValue(cut)) return cut;
+  const area = areaBetween(context.contour, cut.before, cut.after);
+  const value = area / (setback * cut.thickness);
+  const u = fullnessUncertainty(context, edge, setback, cut, area);
+  return measured(value, u, '1', 'F-EDGE', { parameters, evidence: contactsOf(context, cut.before, cut.after) });
 }
 
-/** Returns area over set-back times thickness of the piece ahead of a cut normal to the line of centres (F-EDGE). */
-export function fullness(context: SectionContext, edge: EdgeContext): Value {
-  const { contour, options, noise } = context;
-  const b = options.formSetback;
-  const parameters = { setback: b };
-  const cut = formCut(context, edge);
-  if (!cut)
-    return unmeasured('not-applicable', 'The section is too short for the set-back.', '1', 'F-EDGE', { parameters });
-  const missing = lacking(context, [[cut.before, cut.after, `the ${edge.which} edge`]], '1', 'F-EDGE');
-  if (missing) return { ...missing, parameters };
-  const area = areaBetween(contour, cut.before, cut.after);
-  const value = area / (b * cut.thickness);
-  const ends = noise ? Math.hypot(noise.at(cut.before), noise.at(cut.after)) : null;
-  const u = ends === null || !noise ? null : value * Math.hypot(ends / cut.thickness, noise.at(edge.nose) / b);
-  return measured(value, u, '1', 'F-EDGE', { parameters });
+/** What the outline's displacement at the nose, at both contacts and between them changes in the fullness. */
+function fullnessUncertainty(
+  context: SectionContext,
+  edge: EdgeContext,
+  setback: number,
+  cut: Cut,
+  area: number,
+): number | null {
+  const { noise } = context;
+  if (!noise) return null;
+  const step = 0.01 * setback;
+  const deeper = zoneCut(context, edge, setback + step);
+  const rate = deeper ? (deeper.thickness - cut.thickness) / step : 0;
+  const between = 1 / area;
+  const atNose = rate / cut.thickness - cut.thickness / area;
+  const lean = (t: number): number => {
+    contourAt(context.section.outline, t, place);
+    return Math.abs(place.tx * edge.outX + place.ty * edge.outY);
+  };
+  let variance = sumAlong(context, cut.before, cut.after, (t) => between * between * lineVariance(noise, t));
+  variance += (atNose * noise.at(edge.nose)) ** 2 + 2 * atNose * between * lineVariance(noise, edge.nose);
+  for (const t of [cut.before, cut.after]) {
+    const contact = -1 / (cut.thickness * lean(t));
+    variance += (contact * noise.at(t)) ** 2 + contact * between * lineVariance(noise, t);
+  }
+  return (area / (setback * cut.thickness)) * Math.sqrt(Math.max(0, variance));
 }
 
-/** Returns the unequal share of area to either side of the extended line of centres, first minus second side (ASYM). */
-export function asymmetry(context: SectionContext, edge: EdgeContext): Value {
-  const { contour, options, noise } = context;
-  const b = options.formSetback;
-  const parameters = { setback: b, sign: 'positive: more material on the suction side' };
-  const cut = formCut(context, edge);
-  if (!cut)
-    return unmeasured('not-applicable', 'The section is too short for the set-back.', '1', 'ASYM', { parameters });
-  const missing = lacking(context, [[cut.before, cut.after, `the ${edge.which} edge`]], '1', 'ASYM');
-  if (missing) return { ...missing, parameters };
-  const place = contourPoint();
-  contourAt(contour.outline, edge.nose, place);
+/**
+ * Returns the unequal share of area to either side of the extended line of centres ahead of a cut (ASYM): positive with
+ * more material on the suction side.
+ * @param setback of the cut from the nose (mm)
+ */
+export function asymmetry(context: SectionContext, edge: EdgeContext, setback: number): Value {
+  const parameters = { setback };
+  const cut = measuredZone(context, edge, setback, '1', 'ASYM', parameters);
+  if (isValue(cut)) return cut;
+  contourAt(context.section.outline, edge.nose, place);
   const nose = place.x * edge.outX + place.y * edge.outY;
-  const depth = nose - b - (edge.pointX * edge.outX + edge.pointY * edge.outY);
+  const depth = nose - setback - (edge.pointX * edge.outX + edge.pointY * edge.outY);
   const footX = edge.pointX + depth * edge.outX;
   const footY = edge.pointY + depth * edge.outY;
   const ahead = sectorArea(context, edge.point, cut.after, footX, footY);
   const behind = sectorArea(context, cut.before, edge.point, footX, footY);
-  const suctionAhead = (context.section.edges.firstSide === 'suction') === (edge.which === 'leading');
-  const value = (suctionAhead ? 1 : -1) * ((ahead - behind) / (ahead + behind));
   const total = ahead + behind;
-  const across = noise ? Math.hypot(noise.at(cut.before), noise.at(cut.after), noise.at(edge.point)) : null;
-  return measured(value, across === null ? null : (across * b) / total, '1', 'ASYM', { parameters });
+  const value = (suctionSign(context, edge) * (ahead - behind)) / total;
+  const u = asymmetryUncertainty(context, edge, setback, cut, total);
+  return measured(value, u, '1', 'ASYM', { parameters, evidence: contactsOf(context, cut.before, cut.after) });
 }
 
 /** Area swept by the ray from a point to the outline between two parameters. */
@@ -66,47 +82,59 @@ function sectorArea(context: SectionContext, from: number, to: number, x: number
 }
 
 /**
- * Returns the longest stretch of the edge arc (normals within the half angle of R-LSQ) that fits between two parallel
- * lines a given width apart (FLAT), its chord direction taken for that of the lines.
+ * Displacement of the outline adds to the area of one side; what shifts the whole edge sideways also shifts the end of
+ * the line of centres, which takes the same points. The direction of the line stands on other points.
  */
-export function flatLength(context: SectionContext, edge: EdgeContext): Value {
-  const { contour, options, noise } = context;
-  const width = Math.max(options.flatWidth, noise ? 3 * noise.at(edge.nose) : 0);
-  const parameters = { width, halfAngleDeg: options.edgeHalfAngleDeg };
-  const half = (options.edgeHalfAngleDeg * Math.PI) / 180;
-  const arc = edgeArc(contour, edge.nose, edge.outX, edge.outY, half) ?? { from: edge.end.from, to: edge.end.to };
-  if (edge.end.kind === 'sharp')
-    return unmeasured('not-applicable', `The ${edge.which} edge is sharp: it has no arc.`, 'mm', 'FLAT', {
-      parameters,
-    });
-  const missing = lacking(context, [[arc.from, arc.to, `the ${edge.which} edge`]], 'mm', 'FLAT');
-  if (missing) return { ...missing, parameters };
-  const x = new Float64Array(PLACES + 1);
-  const y = new Float64Array(PLACES + 1);
-  const place = contourPoint();
-  for (let i = 0; i <= PLACES; i++) {
-    contourAt(contour.outline, arc.from + ((arc.to - arc.from) * i) / PLACES, place);
-    x[i] = place.x;
-    y[i] = place.y;
-  }
-  let longest = 0;
-  let to = 1;
-  for (let from = 0; from < PLACES; from++) {
-    to = Math.max(to, from + 1);
-    while (to < PLACES && widthOf(x, y, from, to + 1) <= width) to++;
-    longest = Math.max(longest, Math.hypot(x[to] - x[from], y[to] - y[from]));
-  }
-  return measured(longest, null, 'mm', 'FLAT', { parameters });
+function asymmetryUncertainty(
+  context: SectionContext,
+  edge: EdgeContext,
+  setback: number,
+  cut: Cut,
+  total: number,
+): number | null {
+  const { noise, section } = context;
+  if (!noise || edge.uDirection === null) return null;
+  const sine = (t: number): number => {
+    contourAt(section.outline, t, place);
+    return edge.outX * -place.tx - edge.outY * place.ty;
+  };
+  const { shape } = edge.end;
+  const least = shape ? Math.cos(Math.min(-shape.angleFrom, shape.angleTo)) : 1;
+  const held = (t: number): number => {
+    const across = sine(t);
+    return Math.sqrt(1 - across * across) > least ? across : 0;
+  };
+  const squares = sumAlong(context, cut.before, cut.after, (t) => held(t) ** 2);
+  const shift = squares > 0 ? (2 * setback) / squares : 0;
+  const gain = (t: number) => ((t > edge.point ? 1 : -1) - shift * held(t)) / total;
+  const own = sumAlong(context, cut.before, cut.after, (t) => gain(t) ** 2 * lineVariance(noise, t));
+  const loose = squares > 0 ? 0 : (2 * setback * (edge.end.uAcross ?? 0)) / total;
+  const turn = (2 * edge.uDirection * (0.5 * setback * setback - setback * reachOf(edge))) / total;
+  return Math.hypot(Math.sqrt(own), loose, turn);
 }
 
-function widthOf(x: Float64Array, y: Float64Array, from: number, to: number): number {
-  const length = Math.hypot(x[to] - x[from], y[to] - y[from]);
-  let low = 0;
-  let high = 0;
-  for (let i = from + 1; i < to; i++) {
-    const d = ((x[to] - x[from]) * (y[i] - y[from]) - (y[to] - y[from]) * (x[i] - x[from])) / length;
-    low = Math.min(low, d);
-    high = Math.max(high, d);
+/**
+ * Returns the distance of the nose from the extended line of centres over the thickness at a set-back (ASYM-NOSE):
+ * positive with the nose on the suction side.
+ * @param setback at which the thickness is taken (mm)
+ */
+export function noseOffset(context: SectionContext, edge: EdgeContext, setback: number): Value {
+  const { noise } = context;
+  const parameters = { setback };
+  const cut = measuredZone(context, edge, setback, '1', 'ASYM-NOSE', parameters);
+  if (isValue(cut)) return cut;
+  contourAt(context.section.outline, edge.nose, place);
+  const { x, y, curvature } = place;
+  const across = (y - edge.pointY) * edge.outX - (x - edge.pointX) * edge.outY;
+  let u: number | null = null;
+  if (noise && edge.uDirection !== null && curvature > 0) {
+    const end = edge.end.uAcross ?? 0;
+    const own = noise.direction(edge.nose) / curvature;
+    const turn = (reachOf(edge) - 1 / curvature) * edge.uDirection;
+    u = Math.hypot(Math.sqrt(Math.max(0, own * own - end * end)), turn) / cut.thickness;
   }
-  return high - low;
+  return measured((suctionSign(context, edge) * across) / cut.thickness, u, '1', 'ASYM-NOSE', {
+    parameters,
+    evidence: { noseX: x, noseY: y, ...contactsOf(context, cut.before, cut.after) },
+  });
 }

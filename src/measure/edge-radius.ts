@@ -1,8 +1,11 @@
-import { fitCircle } from '../math/circle-fit.ts';
 import { measured, unmeasured, type Value } from '../model/value.ts';
 import { contourAt, contourPoint } from './contour.ts';
-import { arcPoints, edgeArc, placeSigma, pointRms } from './edge-arc.ts';
+import { edgeArc } from './edge-arc.ts';
+import { type ArcEndShift, arcCircle, normalDeg } from './edge-circle.ts';
 import { type EdgeContext, lacking, type SectionContext } from './section-context.ts';
+import { zoneCut } from './zone-of-edge.ts';
+
+const place = contourPoint();
 
 /** Why an edge has no radius, or null when it may have one. */
 export function noArcReason(edge: EdgeContext, cornered: boolean): string | null {
@@ -13,11 +16,16 @@ export function noArcReason(edge: EdgeContext, cornered: boolean): string | null
 
 /** True when the outline has a corner between the last contacts of the edge. */
 export function hasCorner(context: SectionContext, edge: EdgeContext): boolean {
+  return cornersBetween(context, edge.end.from, edge.end.to).length > 0;
+}
+
+/** Returns the parameters of the outline's corners in [from, to), rising from `from`. */
+export function cornersBetween(context: SectionContext, from: number, to: number): number[] {
   const { outline } = context.section;
-  return outline.corners.some((c) => {
-    const t = c - outline.period * Math.floor((c - edge.end.from) / outline.period);
-    return t < edge.end.to;
-  });
+  return [...outline.corners]
+    .map((corner) => corner - outline.period * Math.floor((corner - from) / outline.period))
+    .filter((corner) => corner < to)
+    .sort((a, b) => a - b);
 }
 
 /** Returns 1 / curvature where the normal lies along the line of centres (R-OSC). */
@@ -26,41 +34,82 @@ export function noseRadius(context: SectionContext, edge: EdgeContext): Value {
   if (reason) return unmeasured('not-applicable', reason, 'mm', 'R-OSC');
   const missing = lacking(context, [[edge.nose, edge.nose, `the ${edge.which} edge`]], 'mm', 'R-OSC');
   if (missing) return missing;
-  const place = contourPoint();
   contourAt(context.section.outline, edge.nose, place);
   if (!(place.curvature > 0))
     return unmeasured('not-applicable', `The ${edge.which} edge is not convex at its nose.`, 'mm', 'R-OSC');
   const radius = 1 / place.curvature;
   const u = context.noise ? radius * radius * context.noise.curvature(edge.nose) : null;
-  return measured(radius, u, 'mm', 'R-OSC');
+  const normal = normalDeg(context, edge.nose);
+  return measured(radius, u, 'mm', 'R-OSC', {
+    evidence: {
+      centreX: place.x - radius * place.ty,
+      centreY: place.y + radius * place.tx,
+      fromDeg: normal,
+      toDeg: normal,
+    },
+  });
 }
 
 /**
  * Returns the radius of the least-squares circle through the points whose normal lies within the half angle of the
  * line of centres (R-LSQ); measured points when there are any, arc-length weights.
+ * @param halfAngleDeg half angle of normal direction (degrees)
  */
-export function fittedRadius(context: SectionContext, edge: EdgeContext): Value {
-  const { section, contour, options, noise } = context;
-  const parameters = { halfAngleDeg: options.edgeHalfAngleDeg };
-  const none = (status: 'not-applicable' | 'not-converged', why: string) =>
-    unmeasured(status, why, 'mm', 'R-LSQ', { parameters });
+export function fittedRadius(context: SectionContext, edge: EdgeContext, halfAngleDeg: number): Value {
+  const { contour, noise } = context;
+  const parameters = { halfAngleDeg };
+  const none = (why: string) => unmeasured('not-applicable', why, 'mm', 'R-LSQ', { parameters });
   const reason = noArcReason(edge, hasCorner(context, edge));
-  if (reason) return none('not-applicable', reason);
-  const arc = edgeArc(contour, edge.nose, edge.outX, edge.outY, (options.edgeHalfAngleDeg * Math.PI) / 180);
-  if (!arc) return none('not-applicable', `A corner lies within the arc of the ${edge.which} edge.`);
-  const missing = lacking(context, [[arc.from, arc.to, `the ${edge.which} edge`]], 'mm', 'R-LSQ');
-  if (missing) return { ...missing, parameters };
-  const points = arcPoints(section.outline, section.fitted, arc);
-  const fit = fitCircle(points.x, points.y, points.weights);
-  if (!fit?.converged) return none('not-converged', 'The circle did not settle on the edge points.');
-  const u = noise && points.measured ? placeSigma(points, noise.sigma) * Math.sqrt(fit.covariance[8]) : null;
-  return measured(fit.radius, u, 'mm', 'R-LSQ', {
-    parameters,
-    evidence: {
-      points: points.measured ? points.count : 0,
-      rms: pointRms(points, fit.rms),
-      centreX: fit.x,
-      centreY: fit.y,
-    },
-  });
+  if (reason) return none(reason);
+  const arc = edgeArc(contour, edge.nose, edge.outX, edge.outY, (halfAngleDeg * Math.PI) / 180);
+  if (!arc) return none(`A corner lies within the arc of the ${edge.which} edge.`);
+  let shift: ArcEndShift | null = null;
+  if (noise) {
+    const most = 0.25 * (arc.to - arc.from);
+    const moved = (t: number, angle: number) => Math.min(most, angle * bendRadius(context, t));
+    const tilt = edge.uDirection ?? 0;
+    shift = {
+      from: moved(arc.from, noise.direction(arc.from)),
+      to: moved(arc.to, noise.direction(arc.to)),
+      commonFrom: -moved(arc.from, tilt),
+      commonTo: moved(arc.to, tilt),
+    };
+  }
+  return arcCircle(context, edge, arc, 'R-LSQ', parameters, shift);
+}
+
+/**
+ * Returns the radius of the least-squares circle through the points within a set-back of the nose, along the line of
+ * centres (R-SB); measured points when there are any, arc-length weights.
+ * @param setback distance from the nose (mm)
+ */
+export function setbackRadius(context: SectionContext, edge: EdgeContext, setback: number): Value {
+  const { noise } = context;
+  const parameters = { setback };
+  const none = (why: string) => unmeasured('not-applicable', why, 'mm', 'R-SB', { parameters });
+  const reason = noArcReason(edge, hasCorner(context, edge));
+  if (reason) return none(reason);
+  const cut = zoneCut(context, edge, setback);
+  if (!cut) return none('The section is too short for the set-back.');
+  if (cornersBetween(context, cut.before, cut.after).length > 0)
+    return none(`A corner lies within the set-back of the ${edge.which} edge.`);
+  let shift: ArcEndShift | null = null;
+  if (noise) {
+    const along = (t: number) => {
+      contourAt(context.section.outline, t, place);
+      const forward = Math.abs(place.tx * edge.outX + place.ty * edge.outY);
+      const facing = Math.abs(place.ty * edge.outX - place.tx * edge.outY);
+      return { own: (noise.at(t) * facing) / forward, common: noise.at(edge.nose) / forward };
+    };
+    const from = along(cut.before);
+    const to = along(cut.after);
+    shift = { from: from.own, to: to.own, commonFrom: from.common, commonTo: to.common };
+  }
+  return arcCircle(context, edge, { from: cut.before, nose: edge.nose, to: cut.after }, 'R-SB', parameters, shift);
+}
+
+/** Radius of curvature of the outline (mm), infinite where it is straight. */
+function bendRadius(context: SectionContext, t: number): number {
+  contourAt(context.section.outline, t, place);
+  return 1 / Math.abs(place.curvature);
 }

@@ -1,11 +1,12 @@
 import type { SectionMeasures } from '../model/results.ts';
-import { measured, unmeasured, type Value } from '../model/value.ts';
-import { camberAngles } from './camber-angles.ts';
-import { axialChord, bitangentValues, camberChordValues, farChordValues } from './chord-values.ts';
+import { type AreaId, areaValue } from './area-values.ts';
+import { endAngle, endTurn } from './camber-angles.ts';
+import { camberMax } from './camber-height.ts';
+import { axialChord, chordLength, staggerAngle } from './chord-values.ts';
 import { measureEdge } from './measure-edge.ts';
 import { MEASURE_DEFAULTS, type MeasureOptions } from './measure-options.ts';
-import { coveredShare, type Section, type SectionContext, sectionContext } from './section-context.ts';
-import { camberMax, thicknessAtFractions, thicknessMax } from './thickness-values.ts';
+import { type Section, type SectionContext, sectionContext } from './section-context.ts';
+import { largestThickness, thickestPlace, thicknessAt } from './thickness-values.ts';
 
 /**
  * Returns every characteristic of a section outline, each with its definition, uncertainty and status. What stands on
@@ -19,44 +20,41 @@ export function measureSection(section: Section, options: Partial<MeasureOptions
 
 /** Returns every characteristic from a context already made, so that its line of centres can also be drawn. */
 export function measuresOf(context: SectionContext): SectionMeasures {
-  const far = farChordValues(context);
-  const touching = bitangentValues(context);
-  const camber = camberChordValues(context);
+  const { fractions, fractionsAlong } = context.options;
+  const place = thickestPlace(context, fractionsAlong);
   return {
-    chordFar: far.length,
-    chordBitangent: touching.length,
-    chordAxial: axialChord(context),
-    chordCamber: camber.length,
-    staggerFarDeg: far.stagger,
-    staggerBitangentDeg: touching.stagger,
-    staggerCamberDeg: camber.stagger,
-    thicknessMax: thicknessMax(context),
-    thicknessAt: thicknessAtFractions(context),
+    chordFar: chordLength(context, 'CH-FAR'),
+    chordBitangent: chordLength(context, 'CH-BT'),
+    chordAxial: axialChord(context, 'axial'),
+    chordCamber: chordLength(context, 'CH-CAM', 'straight'),
+    staggerFarDeg: staggerAngle(context, 'CH-FAR', 'axial'),
+    staggerBitangentDeg: staggerAngle(context, 'CH-BT', 'axial'),
+    staggerCamberDeg: staggerAngle(context, 'CH-CAM', 'axial', 'straight'),
+    thicknessMax: { ...largestThickness(context), at: place.value },
+    thicknessPlace: place,
+    thicknessAt: fractions.map((fraction) => ({ fraction, ...thicknessAt(context, fraction, fractionsAlong) })),
     ...areaValues(context),
-    ...camberAngles(context),
-    camberMax: camberMax(context),
+    camberAngleDeg: endTurn(context),
+    metalAngleLeadingDeg: endAngle(context, 'leading', 'axial'),
+    metalAngleTrailingDeg: endAngle(context, 'trailing', 'axial'),
+    camberMax: camberMax(context, 'CENTRES'),
     leadingEdge: measureEdge(context, 'leading'),
     trailingEdge: measureEdge(context, 'trailing'),
   };
 }
 
-/** Area properties; they stand on the whole outline. */
-function areaValues(
-  context: SectionContext,
-): Pick<SectionMeasures, 'area' | 'perimeter' | 'centroidX' | 'centroidY' | 'principalAxisDeg'> {
-  const { area, noise } = context;
-  const scale = noise ? noise.sigma * Math.sqrt(noise.spacing) : null;
-  const coverage = coveredShare(context);
-  const value = (amount: number, gain: number, unit: string, definition: string): Value =>
-    coverage < context.options.leastCoverage
-      ? unmeasured('not-measured', `Only ${(100 * coverage).toFixed(0)} % of the outline has points.`, unit, definition)
-      : measured(amount, scale === null ? null : scale * gain, unit, definition, { evidence: { coverage } });
-  const deg = 180 / Math.PI;
+function areaValues(context: SectionContext) {
+  const of = (id: AreaId) => areaValue(context, id);
   return {
-    area: value(area.area, area.gain.area, 'mm2', 'AREA'),
-    perimeter: value(area.perimeter, area.gain.perimeter, 'mm', 'PERIMETER'),
-    centroidX: value(area.centroidX, area.gain.centroidX, 'mm', 'CENTROID'),
-    centroidY: value(area.centroidY, area.gain.centroidY, 'mm', 'CENTROID'),
-    principalAxisDeg: value(area.axis * deg, area.gain.axis * deg, 'deg', 'PRINCIPAL-AXIS'),
+    area: of('AREA'),
+    perimeter: of('PERIMETER'),
+    centroidX: of('CENTROID-X'),
+    centroidY: of('CENTROID-Y'),
+    principalAxisDeg: of('PRINCIPAL-AXIS'),
+    ixx: of('I-XX'),
+    iyy: of('I-YY'),
+    ixy: of('I-XY'),
+    i1: of('I-1'),
+    i2: of('I-2'),
   };
 }

@@ -6,9 +6,9 @@ import { type CamberLine, camberLine } from './camber-line.ts';
 import { type Chord, farChord } from './chord-far.ts';
 import { type Contour, contourAt, contourOf, contourPoint, parameterFrom } from './contour.ts';
 import { noseBetween } from './edge-arc.ts';
-import { farChordOnShapes } from './shape-support.ts';
 import type { MeasureOptions } from './measure-options.ts';
 import { type PositionNoise, positionNoise } from './position-noise.ts';
+import { farChordOnShapes } from './shape-support.ts';
 
 /** Stretches an outline is divided into to tell its coverage. */
 const STRETCHES = 400;

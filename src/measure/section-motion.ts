@@ -1,8 +1,9 @@
 import type { Outline } from '../model/outline.ts';
 import type { CarriedSection } from '../section/carry-points.ts';
+import { areaValue } from './area-values.ts';
 import { circleAt } from './camber-line.ts';
 import type { PositionNoise } from './position-noise.ts';
-import { coveredShare, type SectionContext } from './section-context.ts';
+import type { SectionContext } from './section-context.ts';
 import { fitSection, type SectionFit } from './twist-fit.ts';
 
 /** What carries the displacement of a section. */
@@ -106,17 +107,14 @@ function turnedTo(shift: PlacedShift, fit: SectionFit, pivot: readonly [number, 
 }
 
 function centroidShift(nominal: SectionContext, measured: SectionContext): PlacedShift | string {
-  const coverage = coveredShare(measured);
-  if (coverage < measured.options.leastCoverage)
-    return `Only ${(100 * coverage).toFixed(0)} % of the outline has points.`;
-  const [a, b] = [nominal.area, measured.area];
-  const { noise } = measured;
-  const scale = noise ? noise.sigma * Math.sqrt(b.perimeter / noise.points) : null;
+  const [x, y] = [areaValue(measured, 'CENTROID-X'), areaValue(measured, 'CENTROID-Y')];
+  const { centroidX, centroidY } = nominal.area;
+  if (x.value === null || y.value === null) return x.reason ?? 'The centre of area was not found.';
   return {
-    dx: b.centroidX - a.centroidX,
-    dy: b.centroidY - a.centroidY,
-    pivot: [a.centroidX, a.centroidY],
-    covariance: scale === null ? null : variances(scale * b.gain.centroidX, scale * b.gain.centroidY),
+    dx: x.value - centroidX,
+    dy: y.value - centroidY,
+    pivot: [centroidX, centroidY],
+    covariance: x.u === null || y.u === null ? null : variances(x.u, y.u),
   };
 }
 

@@ -2,11 +2,12 @@ import { type ArcTable, arcTable, lengthAtParameter } from '../fit/outline-arc-t
 import { evaluateOutline, outlineKnotSpans } from '../fit/outline-evaluate.ts';
 import type { Outline, SectionEdges } from '../model/outline.ts';
 import type { Polyline, SectionResult } from '../model/results.ts';
-import type { NominalSurface } from '../model/surface.ts';
 import type { CarriedSection } from '../section/carry-points.ts';
 import type { OutlineGap } from '../section/outline-gaps.ts';
-import { alongAt } from '../spatial/surface-evaluate.ts';
+import type { FlankName } from './definitions/definition.ts';
+import { WAVINESS_DEFAULTS } from './definitions/waviness-definitions.ts';
 import type { SectionContext } from './section-context.ts';
+import { wavinessTrace } from './waviness.ts';
 
 type Plot = NonNullable<SectionResult['plot']>;
 
@@ -67,12 +68,11 @@ const TRACE_REACH = 0.15;
  * points nearby; null in gaps and where no point lies.
  */
 export function deviationPlot(
-  surface: NominalSurface,
   section: CarriedSection,
   gaps: readonly OutlineGap[],
   noise: number,
 ): Pick<Plot, 'along' | 'deviation' | 'u'> {
-  const { columns } = surface;
+  const { columns } = section.on.surface;
   const turn = columns[columns.length - 1] - columns[0];
   const sums = new Float64Array(section.u.length + 1);
   section.deviation.forEach((d, i) => {
@@ -99,9 +99,27 @@ export function deviationPlot(
     }
     const inGap = gaps.some(([start, end]) => (middle > start && middle < end) || middle + turn < end);
     const measured = b > a && !inGap;
-    along.push(alongAt(surface, middle, section.height));
+    along.push(section.on.alongAt(middle));
     deviation.push(measured ? (sums[b] - sums[a]) / (b - a) : null);
     u.push(measured ? noise / Math.sqrt(b - a) : null);
   }
   return { along, deviation, u };
+}
+
+/**
+ * Returns the waves of both flanks between the default cut-offs, each from the leading towards the trailing edge;
+ * undefined where the edge zones leave no flank.
+ */
+export function wavinessPlot(nominal: SectionContext, measured: SectionContext): Plot['waviness'] {
+  const of = (flank: FlankName) => {
+    const trace = wavinessTrace(nominal, measured, flank, WAVINESS_DEFAULTS);
+    if (!trace) return null;
+    const sign = flank === 'suction' ? -1 : 1;
+    return {
+      along: Array.from(trace.along, (s) => sign * s),
+      waves: Array.from(trace.waves, (d) => (Number.isNaN(d) ? null : d)),
+    };
+  };
+  const [suction, pressure] = [of('suction'), of('pressure')];
+  return suction && pressure ? { suction, pressure } : undefined;
 }

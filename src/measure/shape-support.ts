@@ -74,3 +74,42 @@ export function farChordOnShapes(far: Chord, leading: EdgeShape | null, trailing
   }
   return far;
 }
+
+/** A line that rests on two ends: its contacts, and their standard uncertainty across it (mm) where they lie on a shape. */
+export interface TouchingLine {
+  first: [number, number];
+  second: [number, number];
+  uFirst: number | null;
+  uSecond: number | null;
+}
+
+/**
+ * Returns the line that rests on both ends, with the contacts of ends that have a shape on it. Fixed point of direction
+ * and support points; the given contacts where a shape does not reach that far round.
+ * @param first,second contacts on the outline
+ * @param nx,ny outward unit normal there
+ */
+export function touchingShapes(
+  leading: EdgeShape | null,
+  trailing: EdgeShape | null,
+  first: [number, number],
+  second: [number, number],
+  nx: number,
+  ny: number,
+): TouchingLine {
+  let [a, b] = [first, second];
+  let [normalX, normalY] = [nx, ny];
+  for (let turn = 0; turn < 50; turn++) {
+    a = (leading && supportOf(leading, normalX, normalY)) ?? first;
+    b = (trailing && supportOf(trailing, normalX, normalY)) ?? second;
+    const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+    const side = (b[1] - a[1]) * normalX - (b[0] - a[0]) * normalY > 0 ? 1 : -1;
+    const [x, y] = [(side * (b[1] - a[1])) / length, (-side * (b[0] - a[0])) / length];
+    const moved = Math.hypot(x - normalX, y - normalY);
+    [normalX, normalY] = [x, y];
+    if (moved < 1e-14) break;
+  }
+  const across = (shape: EdgeShape | null): number | null =>
+    shape && supportUncertainty(shape, normalX, normalY, normalX, normalY);
+  return { first: a, second: b, uFirst: across(leading), uSecond: across(trailing) };
+}

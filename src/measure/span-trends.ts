@@ -13,6 +13,11 @@ export interface Station {
   uDx?: number | null;
   uDy?: number | null;
   uTwistDeg?: number | null;
+  /** Displacement along the chord, positive towards the trailing edge, and normal to it, towards the suction side (mm). */
+  along?: number | null;
+  across?: number | null;
+  uAlong?: number | null;
+  uAcross?: number | null;
 }
 
 /** BOW-END: from the line through the end sections. BOW-LSQ: from the least-squares line. */
@@ -26,31 +31,16 @@ interface Line {
 }
 
 /**
- * Returns bow (largest size of the displacement's departure from a straight line along the span), lean (slope of dy),
- * sweep (slope of dx) and untwist (change of twist from the lowest to the highest section by the regression line), with
- * equal weight a station.
+ * Returns bow (largest size of the displacement's departure from a straight line along the span, from either line), lean
+ * (slope of dy), sweep (slope of dx), the same normal to and along the chord (Smith and Yeh 1963) and untwist (change of
+ * twist from the lowest to the highest section by the regression line), with equal weight a station.
  * @param stations at least two for slopes, three for bow, in any order
  */
 export function spanTrends(stations: readonly Station[], bowReference: BowReference = 'BOW-END'): Trends {
   const placed = [...stations].sort((a, b) => a.height - b.height);
   const shifts = placed.filter((s) => s.dx !== null && s.dy !== null);
   const twists = placed.filter((s) => s.twistDeg !== null);
-  const z = shifts.map((s) => s.height);
-  const lineX = slopeLine(
-    z,
-    shifts.map((s) => s.dx as number),
-    shifts.map((s) => s.uDx ?? null),
-  );
-  const lineY = slopeLine(
-    z,
-    shifts.map((s) => s.dy as number),
-    shifts.map((s) => s.uDy ?? null),
-  );
-  const lineT = slopeLine(
-    twists.map((s) => s.height),
-    twists.map((s) => s.twistDeg as number),
-    twists.map((s) => s.uTwistDeg ?? null),
-  );
+  const lineT = lineOf(twists, 'twistDeg', 'uTwistDeg');
   const span = twists.length > 1 ? twists[twists.length - 1].height - twists[0].height : 0;
   const untwist = lineT
     ? measured(lineT.slope * span, lineT.u === null ? null : lineT.u * span, 'deg', 'UNTWIST-LSQ', {
@@ -58,13 +48,32 @@ export function spanTrends(stations: readonly Station[], bowReference: BowRefere
         evidence: { meanDeg: lineT.offset + lineT.slope * mean(twists.map((s) => s.height)) },
       })
     : tooFew('deg', 'UNTWIST-LSQ', 2);
+  const bows = { 'BOW-END': bow(shifts, 'BOW-END'), 'BOW-LSQ': bow(shifts, 'BOW-LSQ') };
   return {
-    bow: bow(shifts, bowReference, lineX, lineY),
+    bow: bows[bowReference],
     bowReference,
-    leanDeg: slopeValue(lineY, 'LEAN-LSQ', 'y'),
-    sweepDeg: slopeValue(lineX, 'SWEEP-LSQ', 'x'),
+    bowEnd: bows['BOW-END'],
+    bowLsq: bows['BOW-LSQ'],
+    leanDeg: slopeValue(lineOf(shifts, 'dy', 'uDy'), 'LEAN-LSQ', 'y'),
+    sweepDeg: slopeValue(lineOf(shifts, 'dx', 'uDx'), 'SWEEP-LSQ', 'x'),
+    dihedralChordDeg: slopeValue(lineOf(placed, 'across', 'uAcross'), 'DIHEDRAL-CHORD', 'normal to the chord'),
+    sweepChordDeg: slopeValue(lineOf(placed, 'along', 'uAlong'), 'SWEEP-CHORD', 'along the chord'),
     untwistDeg: untwist,
   };
+}
+
+/** Least-squares line of a component over height, of the stations that have it. */
+function lineOf(
+  stations: readonly Station[],
+  key: 'dx' | 'dy' | 'twistDeg' | 'along' | 'across',
+  uKey: 'uDx' | 'uDy' | 'uTwistDeg' | 'uAlong' | 'uAcross',
+): Line | null {
+  const held = stations.filter((s) => typeof s[key] === 'number');
+  return slopeLine(
+    held.map((s) => s.height),
+    held.map((s) => s[key] as number),
+    held.map((s) => s[uKey] ?? null),
+  );
 }
 
 /** Departures (x, y) of each station from the reference line of the bow; null for fewer than three stations. */
@@ -80,9 +89,9 @@ export function bowDepartures(stations: readonly Station[], reference: BowRefere
   });
 }
 
-function bow(shifts: Station[], reference: BowReference, lineX: Line | null, lineY: Line | null): Value {
+function bow(shifts: Station[], reference: BowReference): Value {
   const departures = bowDepartures(shifts, reference);
-  if (!departures || !lineX || !lineY) return tooFew('mm', reference, 3);
+  if (!departures) return tooFew('mm', reference, 3);
   let best = 0;
   departures.forEach(([x, y], i) => {
     if (Math.hypot(x, y) > Math.hypot(...departures[best])) best = i;
@@ -92,14 +101,29 @@ function bow(shifts: Station[], reference: BowReference, lineX: Line | null, lin
   const s = shifts[best];
   const cx = size > 0 ? x / size : 1;
   const cy = size > 0 ? y / size : 0;
-  const own = (i: number) => Math.hypot(cx * (shifts[i].uDx ?? Number.NaN), cy * (shifts[i].uDy ?? Number.NaN));
-  const last = shifts.length - 1;
-  const part = (s.height - shifts[0].height) / (shifts[last].height - shifts[0].height);
-  const ends = reference === 'BOW-END' && best > 0 && best < last;
-  const u = ends ? Math.hypot(own(best), (1 - part) * own(0), part * own(last)) : own(best);
+  // Effect of every station on the departure that is the bow: the station itself, less its share of the line.
+  const shares = lineShares(shifts, reference, s.height);
+  const parts = shifts.map(({ uDx, uDy }, i) => {
+    const share = (i === best ? 1 : 0) - shares[i];
+    return share === 0 ? 0 : share * Math.hypot(cx * (uDx ?? Number.NaN), cy * (uDy ?? Number.NaN));
+  });
+  const u = Math.hypot(...parts);
   return measured(size, Number.isFinite(u) ? u : null, 'mm', reference, {
     evidence: { height: s.height, x, y },
   });
+}
+
+/** Weight of each station in the height of the reference line at a place. */
+function lineShares(shifts: readonly Station[], reference: BowReference, height: number): number[] {
+  const z = shifts.map((s) => s.height);
+  const last = z.length - 1;
+  if (reference === 'BOW-END') {
+    const part = (height - z[0]) / (z[last] - z[0]);
+    return z.map((_, i) => (i === 0 ? 1 - part : i === last ? part : 0));
+  }
+  const middle = mean(z);
+  const spread = z.reduce((sum, each) => sum + (each - middle) ** 2, 0);
+  return z.map((each) => 1 / z.length + ((height - middle) * (each - middle)) / spread);
 }
 
 function slopeValue(line: Line | null, definition: string, axis: string): Value {

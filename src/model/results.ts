@@ -51,12 +51,20 @@ export const sectionMeasuresSchema = v.strictObject({
   staggerCamberDeg: V,
   /** Largest inscribed circle; `at` is its centre's fraction of the line of centres. */
   thicknessMax: v.strictObject({ ...valueSchema.entries, at: v.nullable(num) }),
+  /** That fraction as a value of its own, T-POS. */
+  thicknessPlace: v.optional(V),
   thicknessAt: v.array(v.strictObject({ fraction: num, ...valueSchema.entries })),
   area: V,
   perimeter: V,
   centroidX: V,
   centroidY: V,
   principalAxisDeg: V,
+  /** Second moments about the centroid, along the axes and principal (least and greatest), mm⁴. */
+  ixx: v.optional(V),
+  iyy: v.optional(V),
+  ixy: v.optional(V),
+  i1: v.optional(V),
+  i2: v.optional(V),
   camberAngleDeg: V,
   metalAngleLeadingDeg: V,
   metalAngleTrailingDeg: V,
@@ -122,6 +130,11 @@ export const sectionCutSchema = v.variant('kind', [
   v.strictObject({ kind: v.literal('cone'), radius: num, at: num, halfAngleDeg: num, text: v.string() }),
 ]);
 
+const edgeProfile = v.strictObject({ datum: V, local: V });
+
+/** Waves of a flank between the cut-offs, from the leading towards the trailing edge (null = not measured). */
+const waves = v.strictObject({ along: v.array(num), waves: v.array(v.nullable(num)) });
+
 export const sectionResultSchema = v.strictObject({
   id: v.string(),
   /** Height (mm); of a section that is no plane across Z, where the stacking axis meets it. */
@@ -135,6 +148,16 @@ export const sectionResultSchema = v.strictObject({
   twistChordDeg: v.optional(V),
   displacementX: v.optional(V),
   displacementY: v.optional(V),
+  /** Shift of the pivot by the middle of the line of centres, which form faults of edges leave in place. */
+  displacementCamberX: v.optional(V),
+  displacementCamberY: v.optional(V),
+  /** That shift along the nominal chord, towards the trailing edge, and normal to it, towards the suction side. */
+  displacementChord: v.optional(V),
+  displacementNormal: v.optional(V),
+  /** Height of the waves on either flank, WAVE-PV. */
+  waviness: v.optional(v.strictObject({ suction: V, pressure: V })),
+  /** Profile of either edge as placed and after a fit of its own. */
+  edgeProfile: v.optional(v.strictObject({ leading: edgeProfile, trailing: edgeProfile })),
   /** What the plan or the user asks for by a definition of their choice. */
   asked: v.optional(v.array(askedSchema)),
   /** For the plots: outlines, camber lines, and the deviation along the nominal outline (null = not measured). */
@@ -146,6 +169,20 @@ export const sectionResultSchema = v.strictObject({
       along: v.array(num),
       deviation: v.array(v.nullable(num)),
       u: v.array(v.nullable(num)),
+      /** Curvature of the outline (1/mm, convex positive) with its standard uncertainty; null = not measured. */
+      curvature: v.optional(
+        v.strictObject({ along: v.array(num), value: v.array(v.nullable(num)), u: v.array(v.nullable(num)) }),
+      ),
+      /** Diameter of the inscribed circles (mm) over the fraction of the line of centres. */
+      thickness: v.optional(
+        v.strictObject({
+          at: v.array(num),
+          value: v.array(num),
+          nominal: v.nullable(v.strictObject({ at: v.array(num), value: v.array(num) })),
+        }),
+      ),
+      /** Waves of both flanks, the suction side at negative positions. */
+      waviness: v.optional(v.strictObject({ suction: waves, pressure: waves })),
     }),
   ),
 });
@@ -277,8 +314,16 @@ export const characteristicSchema = v.strictObject({
 export type Characteristic = v.InferOutput<typeof characteristicSchema>;
 
 export const trendsSchema = v.strictObject({
+  /** Bow from the line chosen by `bowReference`, and from either line. */
   bow: V,
   bowReference: v.string(),
+  bowEnd: v.optional(V),
+  bowLsq: v.optional(V),
+  /** What carries the displacement: rigid fit, or mid camber line. */
+  basis: v.optional(v.string()),
+  /** Slopes of the shift along the chord (towards the trailing edge) and normal to it (towards the suction side). */
+  sweepChordDeg: v.optional(V),
+  dihedralChordDeg: v.optional(V),
   leanDeg: V,
   sweepDeg: V,
   untwistDeg: V,

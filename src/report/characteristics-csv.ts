@@ -1,9 +1,13 @@
 import type { Characteristic, Results } from '../model/results.ts';
+import { BUDGET_SOURCES } from './budget-text.ts';
 import { csvText } from './csv.ts';
+import { parametersText } from './definition-text.ts';
 import { decimalsFor, formatNumber } from './format-number.ts';
 import { VERDICT_WORDS } from './svg/verdict-shape.ts';
 
-/** Field titles: those of a first-article table, then what a measured value needs beside them. */
+/**
+ * Field titles: those of a first-article table, then what a measured value needs beside them, last the parts of U.
+ */
 export const CHARACTERISTIC_FIELDS = [
   'Characteristic no.',
   'Reference location',
@@ -23,6 +27,8 @@ export const CHARACTERISTIC_FIELDS = [
   'Verdict',
   'Alignment',
   'Coverage %',
+  'Parameters',
+  ...BUDGET_SOURCES.map(({ word }) => `U ${word}` as const),
 ] as const;
 
 /** Requirement in words: "0.2 to 0.3", "at least 0.2", "at most 0.3", or the nominal value alone. */
@@ -69,6 +75,11 @@ export function characteristicsCsv(results: Results, separator: ',' | ';' = ',')
       VERDICT_WORDS[row.verdict],
       row.alignment,
       row.coverage === null ? null : Math.floor(1000 * row.coverage + 1e-9) / 10,
+      parametersText(row.parameters),
+      ...BUDGET_SOURCES.map(({ key }) => {
+        const part = row.budget?.[key];
+        return part === undefined ? null : 2 * part;
+      }),
     ];
   });
   return csvText([[...CHARACTERISTIC_FIELDS], ...lines], separator);

@@ -4,7 +4,7 @@ import { shareText } from '../judge/share-text.ts';
 export const percentText = shareText;
 
 /** Unit-wise least number of decimals: 0.001 mm, 0.01 degree. */
-const DEFAULT_DECIMALS: Record<string, number> = { mm: 3, deg: 2, mm2: 2, '1': 3, '%': 1 };
+const DEFAULT_DECIMALS: Record<string, number> = { mm: 3, deg: 2, mm2: 2, mm4: 2, '1': 3, '%': 1 };
 
 /** A limit of more decimals than anyone writes was computed from a nominal value and does not call for more. */
 const WRITTEN_DECIMALS = 4;
@@ -64,9 +64,11 @@ export function formatU(u: number | null): string {
   return (2 * u).toFixed(2 * u < 0.002 ? 4 : 3);
 }
 
+const UNITS: Record<string, string> = { deg: '°', mm2: 'mm²', mm4: 'mm⁴', '1': '' };
+
 /** Unit as printed: 'deg' becomes '°', 'mm2' becomes 'mm²', '1' is left out. */
 export function unitText(unit: string): string {
-  return unit === 'deg' ? '°' : unit === 'mm2' ? 'mm²' : unit === '1' ? '' : unit;
+  return UNITS[unit] ?? unit;
 }
 
 /** Number and unit, such as "0.186 mm" or "1.25°". */

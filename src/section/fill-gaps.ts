@@ -1,5 +1,3 @@
-import type { NominalSurface } from '../model/surface.ts';
-import { evaluateSurface, PLACE_SIZE, placeNormal } from '../spatial/surface-evaluate.ts';
 import type { CarriedSection } from './carry-points.ts';
 import type { OutlineGap } from './outline-gaps.ts';
 
@@ -19,8 +17,8 @@ const END_POINTS = 12;
  * Returns the carried points with stand-ins in the gaps: nominal points shifted along their normal by the deviation
  * found at the gap's ends, linear between them.
  */
-export function fillGaps(surface: NominalSurface, section: CarriedSection, gaps: readonly OutlineGap[]): FilledSection {
-  const { columns, orientation } = surface;
+export function fillGaps(section: CarriedSection, gaps: readonly OutlineGap[]): FilledSection {
+  const { columns, orientation } = section.on.surface;
   if (gaps.length === 0 && orientation > 0) {
     return { points: section.points, u: section.u, standIn: new Uint8Array(section.u.length) };
   }
@@ -30,8 +28,7 @@ export function fillGaps(surface: NominalSurface, section: CarriedSection, gaps:
   for (let k = 0; k < section.u.length; k++) {
     entries.push({ u: section.u[k], x: section.points[2 * k], y: section.points[2 * k + 1], standIn: 0 });
   }
-  const place = new Float64Array(PLACE_SIZE);
-  const normal = new Float64Array(3);
+  const out = new Float64Array(2);
   for (const [from, to] of gaps) {
     const start = meanBeside(section, from, -1);
     const end = meanBeside(section, to > low + turn ? to - turn : to, 1);
@@ -39,15 +36,8 @@ export function fillGaps(surface: NominalSurface, section: CarriedSection, gaps:
       for (const at of [columns[c], columns[c] + turn]) {
         if (at <= from || at >= to || (c > 0 && columns[c] === columns[c - 1])) continue;
         const deviation = start + ((end - start) * (at - from)) / (to - from);
-        evaluateSurface(surface, columns[c], section.height, place);
-        placeNormal(surface, place, normal);
-        const size = Math.hypot(normal[0], normal[1]);
-        entries.push({
-          u: columns[c],
-          x: place[0] + (deviation * normal[0]) / size,
-          y: place[1] + (deviation * normal[1]) / size,
-          standIn: 1,
-        });
+        section.on.standIn(columns[c], deviation, out);
+        entries.push({ u: columns[c], x: out[0], y: out[1], standIn: 1 });
       }
     }
   }

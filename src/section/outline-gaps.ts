@@ -1,6 +1,7 @@
 import { medianInPlace } from '../math/median.ts';
 import type { NominalSurface } from '../model/surface.ts';
 import { evaluateSurface, PLACE_SIZE } from '../spatial/surface-evaluate.ts';
+import type { SurfaceSection } from './surface-section.ts';
 
 /** A gap may always be this many median spacings long: points fall at random, and long steps come by chance. */
 const CHANCE_SPACINGS = 15;
@@ -17,7 +18,8 @@ export type OutlineGap = [number, number];
  * normal direction at the edges, and longer than chance leaves between random points.
  * @param u positions of the points along the outline, rising (mm)
  */
-export function outlineGaps(surface: NominalSurface, u: Float64Array, height: number): OutlineGap[] {
+export function outlineGaps(on: SurfaceSection, u: Float64Array): OutlineGap[] {
+  const { surface } = on;
   const { columns } = surface;
   const low = columns[0];
   const turn = columns[columns.length - 1] - low;
@@ -31,7 +33,7 @@ export function outlineGaps(surface: NominalSurface, u: Float64Array, height: nu
     for (let k = 0; k <= 8; k++) {
       let at = from + ((to - from) * k) / 8;
       if (at > low + turn) at -= turn;
-      evaluateSurface(surface, at, height, place);
+      evaluateSurface(surface, at, on.heightAt(at), place);
       const speed = Math.hypot(place[3], place[4]);
       bend = Math.max(bend, Math.abs(place[3] * place[10] - place[4] * place[9]) / speed ** 3);
     }

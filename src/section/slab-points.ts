@@ -1,5 +1,6 @@
 import { lowerBound } from '../math/lower-bound.ts';
 import { POINT_USED, type Relation } from '../model/relation.ts';
+import type { SurfaceSection } from './surface-section.ts';
 
 export interface SlabOptions {
   /** Half thickness of the slab (mm). */
@@ -43,4 +44,27 @@ export function slabPoints(
     }
     half = Math.min(half * 1.3, options.mostHalfThickness);
   }
+}
+
+/**
+ * Returns the indices of the points in the slab about a section, its thickness counted along the span, and the half
+ * thickness used.
+ * @param sorted the relation's points by height
+ */
+export function sectionPoints(
+  on: SurfaceSection,
+  relation: Relation,
+  sorted: PointsByHeight,
+  options: SlabOptions = SLAB_DEFAULTS,
+): { pick: Uint32Array; halfThickness: number } {
+  if (on.cut === null) return slabPoints(sorted, on.height, options);
+  const most = Math.max(options.halfThickness, options.mostHalfThickness);
+  const near = sorted.order.subarray(
+    lowerBound(sorted.height, on.from - most),
+    lowerBound(sorted.height, on.to + most),
+  );
+  const above = Float64Array.from(near, (i) => relation.height[i] - on.heightAt(relation.u[i]));
+  const rank = Uint32Array.from(near.keys()).sort((a, b) => above[a] - above[b] || near[a] - near[b]);
+  const order = Uint32Array.from(rank, (k) => near[k]);
+  return slabPoints({ order, height: Float64Array.from(rank, (k) => above[k]) }, 0, options);
 }

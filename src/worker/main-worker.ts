@@ -1,5 +1,7 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex } from '@noble/hashes/utils.js';
+import { CamberwrightError } from '../error.ts';
+import { definitionsByPath } from '../judge/definitions-by-path.ts';
 import { readPlan } from '../judge/read-plan.ts';
 import { sourceFromBlob } from '../load/byte-source.ts';
 import { readShape } from '../load/read-shape.ts';
@@ -7,6 +9,7 @@ import type { RunContext } from '../model/context.ts';
 import type { Plan } from '../model/plan.ts';
 import type { LoadedShape, SectionTable } from '../model/shape.ts';
 import { type InspectInput, inspect } from '../pipeline.ts';
+import { type KeptInspection, measureOne, redefine } from '../redefine.ts';
 import { createBrowserChunkPool } from './browser-chunk-pool.ts';
 import { createDispatch, type Handlers } from './dispatch.ts';
 import type { FileHandle, FromWorker, PlanSummary, ShapeHandle, ShapeSummary, ToWorker } from './messages.ts';
@@ -29,6 +32,15 @@ const scope = globalThis as unknown as WorkerScope;
 
 /** Feet are found on threads of their own; they start with the first part that is large enough. */
 const finder = threadedFeet(createBrowserChunkPool());
+
+/** The last inspection, for what is measured anew by other definitions. */
+let kept: KeptInspection | null = null;
+
+/** @throws usage/not-inspected before the first inspection */
+function lastInspection(): KeptInspection {
+  if (kept) return kept;
+  throw new CamberwrightError('usage/not-inspected', 'No part is measured yet.', { remedy: 'Measure the part first.' });
+}
 
 /** Shapes read so far, by file key and unit; measuring takes them from here instead of reading twice. */
 const shapes = new Map<string, LoadedShape>();
@@ -102,8 +114,13 @@ const handlers: Handlers = {
     };
     for (const file of request.measured) input.measured.push(await loadShape(file, context));
     const names = input.measured.map(({ name }) => name);
-    return nameFile(input.nominal.name, names, () => inspect(input, { ...context, finder }));
+    const inspected = await nameFile(input.nominal.name, names, () => inspect(input, { ...context, finder }));
+    kept = inspected.kept;
+    return { results: inspected.results, drawing: inspected.drawing };
   },
+  definitions: async () => ({ byOf: definitionsByPath() }),
+  measure: async (request) => measureOne(lastInspection(), request),
+  redefine: async ({ definitions }) => ({ results: redefine(lastInspection(), definitions) }),
   sample: async () => (await import('./example.ts')).exampleFiles(),
   forget: async ({ keys }) => {
     forget(keys);

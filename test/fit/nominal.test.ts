@@ -9,6 +9,7 @@ import { nominalOutline, parameterAtU } from '../../src/fit/nominal-outline.ts';
 import { evaluateOutline } from '../../src/fit/outline-evaluate.ts';
 import { seededRandom } from '../../src/math/random.ts';
 import type { Mesh } from '../../src/model/shape.ts';
+import { levelSection } from '../../src/section/surface-section.ts';
 import { emptyFeet, nominalFeet } from '../../src/spatial/nominal-feet.ts';
 import { makeNominalTarget } from '../../src/spatial/nominal-target.ts';
 import { evaluateSurface, PLACE_SIZE } from '../../src/spatial/surface-evaluate.ts';
@@ -80,7 +81,7 @@ describe('nominal blade', () => {
 
   test('gives outlines between its sections, with the way from u to their parameter', () => {
     const { surface } = nominalFromTable(exactSections(evenHeights(21), 400), {});
-    const nominal = nominalOutline(surface, 31.7);
+    const nominal = nominalOutline(levelSection(surface, 31.7));
     const place = new Float64Array(PLACE_SIZE);
     const out = new Float64Array(8);
     for (const u of [-30, -0.2, 0, 0.3, 12, 37]) {

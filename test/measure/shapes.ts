@@ -129,3 +129,18 @@ export function moved(
     return k % 2 === 0 ? pivot[0] + dx + c * x - s * y : pivot[1] + dy + s * x + c * y;
   });
 }
+
+/** Points of the cambered section with its leading end disc grown from 0.50 to 0.55: material added to the cap alone. */
+export function grownLeading(points: Float64Array): Float64Array {
+  const sine = 50 * Math.sin(Math.PI / 9);
+  const grown = Float64Array.from(points);
+  for (let i = 0; i < points.length / 2; i++) {
+    const x = points[2 * i] + sine;
+    const y = points[2 * i + 1];
+    const d = Math.hypot(x, y);
+    if (d >= 0.55) continue;
+    grown[2 * i] = -sine + (0.55 * x) / d;
+    grown[2 * i + 1] = (0.55 * y) / d;
+  }
+  return grown;
+}

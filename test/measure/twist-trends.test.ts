@@ -4,28 +4,13 @@ import { areaProperties } from '../../src/measure/area-properties.ts';
 import { measureSection } from '../../src/measure/measure-section.ts';
 import { bowDepartures, spanTrends } from '../../src/measure/span-trends.ts';
 import { fitSection } from '../../src/measure/twist-fit.ts';
-import { CAMBERED, diskPoints, moved, sectionOf } from './shapes.ts';
+import { CAMBERED, diskPoints, grownLeading, moved, sectionOf } from './shapes.ts';
 
 const points = diskPoints(CAMBERED, 400, 200);
 const nominal = sectionOf(points);
 const area = areaProperties(nominal.outline);
 const pivot: [number, number] = [area.centroidX, area.centroidY];
 const TURN = (1.25 * Math.PI) / 180;
-
-/** The section with its leading end disc grown to 0.55: material added to the cap alone. */
-function grownLeading(): Float64Array {
-  const sine = 50 * Math.sin(Math.PI / 9);
-  const grown = Float64Array.from(points);
-  for (let i = 0; i < points.length / 2; i++) {
-    const x = points[2 * i] + sine;
-    const y = points[2 * i + 1];
-    const d = Math.hypot(x, y);
-    if (d >= 0.55) continue;
-    grown[2 * i] = -sine + (0.55 * x) / d;
-    grown[2 * i + 1] = (0.55 * y) / d;
-  }
-  return grown;
-}
 
 describe('best fit of a section', () => {
   it('finds the turn and the move of the pivot, from points and from an outline', () => {
@@ -47,7 +32,7 @@ describe('best fit of a section', () => {
   });
 
   it('is not fooled by a grown leading edge, unlike the bitangent', () => {
-    const turned = moved(grownLeading(), TURN, pivot, 0.12, -0.045);
+    const turned = moved(grownLeading(points), TURN, pivot, 0.12, -0.045);
     const fit = fitSection(nominal.outline, nominal.edges, turned, pivot, { excludeEdges: true });
     expect(Math.abs(((fit?.twist ?? 0) * 180) / Math.PI - 1.25)).toBeLessThan(0.01);
     const chord = measureSection(sectionOf(turned)).staggerBitangentDeg.value as number;
@@ -97,6 +82,22 @@ describe('span trends', () => {
     const departures = bowDepartures(stations, 'BOW-LSQ') ?? [];
     expect(departures[0][1]).toBeCloseTo(-0.24, 12);
     expect(departures[5][1]).toBeCloseTo(0.16, 12);
+  });
+
+  it('states the bow from either line, and sweep and dihedral in the frame of the chord', () => {
+    const trends = spanTrends(stations.map((s) => ({ ...s, along: 0.001 * s.height, across: -0.002 * s.height })));
+    expect(trends.bowEnd?.value).toBeCloseTo(0.4, 12);
+    expect(trends.bowLsq?.value).toBeCloseTo(0.24, 12);
+    expect(trends.sweepChordDeg?.value).toBeCloseTo((Math.atan(0.001) * 180) / Math.PI, 12);
+    expect(trends.dihedralChordDeg?.value).toBeCloseTo((Math.atan(-0.002) * 180) / Math.PI, 12);
+    expect(spanTrends(stations).sweepChordDeg?.status).toBe('not-measured');
+  });
+
+  it('knows how far stations pull the least-squares line that bow is measured from', () => {
+    const known = stations.map((s) => ({ ...s, uDx: 0.001, uDy: 0.001 }));
+    // The largest departure is at an end: its own leverage is 1/n + (n−1)·3/(n (n+1)) with n = 11 equal steps.
+    const leverage = 1 / 11 + (3 * 10) / (11 * 12);
+    expect(spanTrends(known).bowLsq?.u).toBeCloseTo(0.001 * Math.sqrt(1 - leverage), 9);
   });
 
   it('carries uncertainties and asks for enough sections', () => {

@@ -1,5 +1,6 @@
 import { measured, type Parameters, unmeasured, type Value } from '../../model/value.ts';
-import { bitangentValues, camberChordValues, farChordValues } from '../chord-values.ts';
+import { staggerAngle } from '../chord-values.ts';
+import type { ChordId } from '../reference-chord.ts';
 import { coveredShare, type SectionContext } from '../section-context.ts';
 import { MOTION_BASES, type MotionBasis, type PivotMotion, pivotMotion, rigidMotion } from '../section-motion.ts';
 import type { Definition, MeasuringPlace, ParameterSpec } from './definition.ts';
@@ -9,16 +10,13 @@ const DEG = 180 / Math.PI;
 const LEAST_SHARE = 0.5;
 const NO_NOMINAL = 'It is a change against the nominal; there is none to compare with.';
 
-const STAGGER: Record<string, (context: SectionContext) => Value> = {
-  'CH-FAR': (context) => farChordValues(context).stagger,
-  'CH-BT': (context) => bitangentValues(context).stagger,
-  'CH-CAM': (context) => camberChordValues(context).stagger,
-};
+/** Chords that have a direction. */
+const LINES: readonly ChordId[] = ['CH-FAR', 'CH-BT', 'CH-CAM'];
 
 const CHORD: ParameterSpec = {
   name: 'chord',
   label: 'Chord',
-  choices: ['CH-FAR', 'CH-BT', 'CH-CAM', 'CH-AX'],
+  choices: [...LINES, 'CH-AX'],
   default: 'CH-FAR',
 };
 const EDGES: ParameterSpec = { name: 'edges', label: 'Edges', choices: ['included', 'excluded'], default: 'included' };
@@ -51,13 +49,13 @@ function fitTwist(place: MeasuringPlace, parameters: Parameters): Value {
 
 function chordTwist(place: MeasuringPlace, parameters: Parameters): Value {
   const definition = 'TWIST-CHORD';
-  const stagger = STAGGER[String(parameters.chord)];
+  const chord = LINES.find((id) => id === parameters.chord);
   const none = (status: 'not-measured' | 'not-applicable' | 'not-converged', reason: string) =>
     unmeasured(status, reason, 'deg', definition, { parameters });
-  if (!stagger) return none('not-applicable', 'The extent along X has no direction of its own.');
+  if (!chord) return none('not-applicable', 'The extent along X has no direction of its own.');
   if (!place.against) return none('not-applicable', NO_NOMINAL);
-  const own = stagger(place.context);
-  const nominal = stagger(place.against.nominal);
+  const own = staggerAngle(place.context, chord, 'axial');
+  const nominal = staggerAngle(place.against.nominal, chord, 'axial');
   for (const each of [own, nominal])
     if (each.value === null)
       return none(each.status === 'ok' ? 'not-converged' : each.status, each.reason ?? 'The chord was not found.');
@@ -87,8 +85,9 @@ function displacement(id: string, name: string, meaning: string, direction: Dire
     name,
     meaning:
       `${meaning} Rigid fit: best fit of all points of the section; a form fault of an edge pulls it. Centroid: shift of ` +
-      'the centre of area, hardly moved by an edge. Mid camber line: shift of the middle of the line of centres, which ' +
-      'stays where it is when an edge is too sharp or too blunt about its own centre; best where bow matters.',
+      'the centre of area; a change of thickness moves it. Mid camber line: shift of the middle of the line of centres, ' +
+      'which edges too sharp or too blunt and changes of thickness leave in place: the best for bow, lean and sweep, but ' +
+      'it needs points at both edges.',
     unit: 'mm',
     parameters: DISPLACEMENT,
     measure: (place, parameters) => {

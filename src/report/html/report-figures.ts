@@ -21,7 +21,8 @@ export function sectionFigures(results: Results): Html {
   const limits = mapLimits(results);
   return results.sections
     .map((section, i) => {
-      const at = `Section ${section.id} at ${section.height.toFixed(2)} mm`;
+      const place = section.cut ? `, ${section.cut.text}, developed` : ` at ${section.height.toFixed(2)} mm`;
+      const at = `Section ${section.id}${place}`;
       const shape = sectionPlotSvg(section, { title: at, limits, width: WIDTH, height: 400, prefix: `s${i}` });
       const along = outlinePlotSvg(section, {
         title: `${at}: deviation along the outline`,

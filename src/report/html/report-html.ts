@@ -1,12 +1,12 @@
-import { ruleText } from '../../judge/decide.ts';
-import { ruleOf } from '../../judge/zones.ts';
 import type { Plan } from '../../model/plan.ts';
 import type { Results } from '../../model/results.ts';
 import { CAUTIONS } from '../cautions.ts';
 import { formatFixed, percentText, withUnit } from '../format-number.ts';
 import { type Html, sectionHtml, termsHtml, text, verdictHtml } from './html-parts.ts';
 import { alignmentHtml } from './report-alignment.ts';
+import { faultTable, uncertaintyTable } from './report-details.ts';
 import { mapFigure, sectionFigures, trendFigures } from './report-figures.ts';
+import { ruleHtml } from './report-rule.ts';
 import { type Paper, reportStyle } from './report-style.ts';
 import {
   characteristicTable,
@@ -49,6 +49,8 @@ export function reportHtml(results: Results, options: ReportOptions = {}): strin
     sectionHtml('Surface', zoneTable(results) + deviationTerms(results) + mapFigure(results)),
     sectionHtml('Characteristics', characteristicTable(results)),
     sectionHtml('Not measured and not proven', openTable(results)),
+    sectionHtml('Definitions and uncertainty', uncertaintyTable(results)),
+    sectionHtml('Local defects', faultTable(results)),
     sectionHtml('Over the span', trendFigures(results) + trendTerms(results)),
     sectionHtml('Sections', sectionFigures(results)),
     sectionHtml('Coverage', coverageTable(results)),
@@ -84,23 +86,6 @@ function answerHtml(results: Results): Html {
     (answer) => `<p><b>${verdictHtml(answer.verdict)}</b><span>${text(answer.text)}</span></p>`,
   );
   return lines.length ? `<div class="answer">${lines.join('')}</div>` : '';
-}
-
-function ruleHtml(results: Results, plan: Plan | null): Html {
-  const equipment = plan?.uncertainty?.equipment;
-  const noise = results.deviation
-    ? `Standard deviation of one point found in the data: ${formatFixed(results.deviation.noise, 4)} mm. `
-    : '';
-  const stated =
-    equipment === undefined
-      ? 'No uncertainty of the equipment was stated: u holds the scatter of the data only.'
-      : `Stated for the equipment: u = ${equipment} mm (k = 1) at a point, added in quadrature.`;
-  const datums = plan?.datums?.length ? `<p>Datums of the drawing: ${text(plan.datums.join(', '))}.</p>` : '';
-  return (
-    `<p>${text(ruleText(ruleOf(plan)))} The verdict is taken on unrounded values. U is the expanded uncertainty, k = 2.</p>` +
-    `<p>${text(noise + stated)}</p>${datums}` +
-    `<p class="key">${(['pass', 'fail', 'not-proven', 'not-measured'] as const).map(verdictHtml).join(' &nbsp; ')}</p>`
-  );
 }
 
 function deviationTerms(results: Results): Html {

@@ -1,14 +1,9 @@
+import { SIDE_WORDS } from '../../judge/side-words.ts';
 import type { Characteristic, PlacedValue, Results, ZoneDeviation } from '../../model/results.ts';
 import { locationText, requirementText } from '../characteristics-csv.ts';
+import { definitionText } from '../definition-text.ts';
 import { formatNumber, formatU, percentText, unitText } from '../format-number.ts';
 import { type Column, type Html, tableHtml, text, verdictHtml } from './html-parts.ts';
-
-const SIDES = {
-  suction: 'suction side',
-  pressure: 'pressure side',
-  'leading-edge': 'leading edge',
-  'trailing-edge': 'trailing edge',
-} as const;
 
 function styleOf(row: Characteristic) {
   return { unit: row.requirement.unit, limits: [row.requirement.lower, row.requirement.upper], u: row.u };
@@ -27,7 +22,7 @@ function deviationCell(row: Characteristic): Html {
 const COLUMNS: Column<Characteristic>[] = [
   { head: 'No.', kind: 'n', cell: (row) => String(row.number) },
   { head: 'Reference location', cell: (row) => text(locationText(row)) },
-  { head: 'Characteristic', cell: (row) => `${text(row.name)} <small>[${text(row.definition)}]</small>` },
+  { head: 'Characteristic', cell: (row) => `${text(row.name)} <small>[${text(definitionText(row))}]</small>` },
   {
     head: 'Requirement',
     cell: (row) => text(`${requirementText(row)} ${unitText(row.requirement.unit)}`.trim()),
@@ -71,7 +66,7 @@ function placed(value: PlacedValue): Html {
   if (value.value === null) return '–';
   const amount = formatNumber(value.value, { unit: 'mm', signed: true, u: value.u });
   const where = value.place
-    ? `<br><small>height ${value.place.height.toFixed(1)} mm, ${SIDES[value.place.side]}</small>`
+    ? `<br><small>height ${value.place.height.toFixed(1)} mm, ${SIDE_WORDS[value.place.side]}</small>`
     : '';
   return `${amount}${where}`;
 }

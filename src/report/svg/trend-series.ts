@@ -6,9 +6,14 @@ export function pathOfRow(row: Characteristic): string {
   return row.id.split('@')[0];
 }
 
-/** One series a quantity that is judged at two or more sections, in the order of the table; heights rise. */
+/**
+ * One series a quantity that is judged at two or more sections, in the order of the table; heights rise. Planes across Z
+ * only: sections of different kinds do not compare.
+ */
 export function trendSeries(results: Results): TrendSeries[] {
-  const heights = new Map(results.sections.map((section) => [section.id, section.height]));
+  const heights = new Map(
+    results.sections.filter((section) => section.cut === undefined).map((section) => [section.id, section.height]),
+  );
   const groups = new Map<string, Characteristic[]>();
   for (const row of results.characteristics ?? []) {
     if (row.section === null || !heights.has(row.section)) continue;

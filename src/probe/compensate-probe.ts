@@ -1,0 +1,122 @@
+import { type Warning, warning } from '../error.ts';
+import { loftSections } from '../fit/nominal-blade.ts';
+import type { SectionEdgesOptions } from '../fit/section-edges.ts';
+import { joined } from '../math/joined.ts';
+import type { SectionPoints } from '../model/shape.ts';
+import { type Carrier, carryInTangent, carryOnLoft } from './carry-to-height.ts';
+import { type CentrePath, centrePath } from './centre-path.ts';
+import { judgePath } from './path-checks.ts';
+import { type Lean, leanOfLoft, leanOfVectors, pathColumns } from './path-lean.ts';
+
+export interface CompensateOptions extends SectionEdgesOptions {
+  /** Radius of the ball (mm). */
+  tipRadius: number;
+  /** Normals of the nominal at the given centres, for a lone section: x0, y0, z0, …, in the order of `pointsOf`. */
+  nominalNormals?: Float64Array;
+}
+
+/** One section's points moved from the ball's centre onto the part. */
+export interface CompensatedSection {
+  id: string;
+  height: number;
+  /** Points on the part where the ball touched, x0, y0, z0, … (mm), in order along the outline. */
+  positions: Float64Array;
+  /** Unit outward normals there, same layout. */
+  normals: Float64Array;
+  /** The same points carried along the surface to the section's own height, x0, y0, … (mm). */
+  points: Float64Array;
+  path: CentrePath;
+}
+
+export interface CompensatedProbe {
+  /** All sections' positions and normals, one after the other. */
+  positions: Float64Array;
+  normals: Float64Array;
+  sections: CompensatedSection[];
+  warnings: Warning[];
+}
+
+/** Lean of which the warning for a lone section gives the effect (rad). */
+const EXAMPLE_LEAN = (5 * Math.PI) / 180;
+
+/**
+ * Returns probed points moved from the ball's centres onto the part, along normals in space of the surface on which the
+ * centres run. Each section's centres are fitted by a smooth closed path; two or more paths are lofted and the loft's
+ * lean gives the third component of the normal. A lone section takes the lean of its own vectors, else of the nominal's
+ * normals, else none, with a warning. Noise stays along the normal, because normals are the smooth path's and not the
+ * points' own: an edge of radius R is found as R_centre − tip radius without bias.
+ *
+ * A compensation within the section's plane would leave rho (1 / cos b − 1) too much material where the surface leans
+ * by b; the ball touches rho sin b off the plane, and positions keep that height.
+ * @param sections rising in height
+ * @throws `probe/not-centres` when the points cannot be ball centres
+ */
+export function compensateProbe(sections: readonly SectionPoints[], options: CompensateOptions): CompensatedProbe {
+  const { tipRadius } = options;
+  const paths = withOneSide(sections.map((section) => centrePath(section, options)));
+  const judged = paths.map((path) => judgePath(path, tipRadius));
+  const warnings = judged.flatMap((judgement) => judgement.warnings);
+  const surface = paths.length > 1 ? loftSections(paths).surface : null;
+  const done = paths.map((path, row): CompensatedSection => {
+    const { left } = judged[row];
+    if (surface !== null) {
+      const u = pathColumns(surface, row, path);
+      return compensated(path, leanOfLoft(surface, u, path), left, tipRadius, carryOnLoft(surface, u));
+    }
+    const vectors = sections[row].vectors ?? options.nominalNormals;
+    if (vectors === undefined) warnings.push(noLean(path, tipRadius));
+    const lean = vectors ? leanOfVectors(vectors, path) : new Float64Array(path.parameter.length);
+    return compensated(path, lean, left, tipRadius, carryInTangent);
+  });
+  return {
+    positions: joined(done.map((section) => section.positions)),
+    normals: joined(done.map((section) => section.normals)),
+    sections: done,
+    warnings,
+  };
+}
+
+/** Noise may turn the sides of a symmetric section; what most paths say holds for all, so that the loft does not twist. */
+function withOneSide(paths: CentrePath[]): CentrePath[] {
+  const suction = paths.filter(({ edges }) => edges.firstSide === 'suction').length;
+  const firstSide = 2 * suction > paths.length ? 'suction' : 'pressure';
+  return paths.map((path) => ({ ...path, edges: { ...path.edges, firstSide } }));
+}
+
+function noLean(path: CentrePath, tipRadius: number): Warning {
+  const effect = tipRadius * (1 / Math.cos(EXAMPLE_LEAN) - 1);
+  return warning(
+    'probe/no-lean',
+    `One section alone does not show how the surface leans; it is taken as upright. A lean of 5 degrees would leave ${effect.toFixed(4)} mm too much.`,
+    `section ${path.id}`,
+    'Probe a second section nearby, give vectors i, j, k with the points, or inspect against a nominal.',
+  );
+}
+
+function compensated(
+  path: CentrePath,
+  lean: Lean,
+  left: Uint8Array,
+  tipRadius: number,
+  carry: Carrier,
+): CompensatedSection {
+  const kept = Array.from(left.keys()).filter((i) => left[i] === 0);
+  const positions = new Float64Array(3 * kept.length);
+  const normals = new Float64Array(3 * kept.length);
+  const points = new Float64Array(2 * kept.length);
+  const normal = new Float64Array(3);
+  const carried = new Float64Array(2);
+  for (const [k, i] of kept.entries()) {
+    const cos = 1 / Math.sqrt(1 + lean[i] * lean[i]);
+    normal[0] = path.normal[2 * i] * cos;
+    normal[1] = path.normal[2 * i + 1] * cos;
+    normal[2] = -lean[i] * cos;
+    positions[3 * k] = path.points[2 * i] - tipRadius * normal[0];
+    positions[3 * k + 1] = path.points[2 * i + 1] - tipRadius * normal[1];
+    positions[3 * k + 2] = path.height - tipRadius * normal[2];
+    normals.set(normal, 3 * k);
+    carry(path, i, normal, path.distance[i] * cos - tipRadius, carried);
+    points.set(carried, 2 * k);
+  }
+  return { id: path.id, height: path.height, positions, normals, points, path };
+}

@@ -1,0 +1,116 @@
+import { CamberwrightError, type Warning, warning } from '../error.ts';
+import { evaluateOutline } from '../fit/outline-evaluate.ts';
+import { findCrossing } from '../load/section-crossing.ts';
+import type { CentrePath } from './centre-path.ts';
+import { meanCurvature, meanRadius } from './path-turn.ts';
+
+/** Half angle of the edge whose mean radius is held against the ball's (rad). */
+const EDGE_ANGLE = Math.PI / 4;
+/** A centre path may not turn tighter than this share of the tip radius. */
+const LEAST_SHARE = 0.9;
+/** Reach (shares of the tip radius) over which the path's curvature is averaged: hollows, sharp edges. */
+const HOLLOW_REACH = 0.1;
+const SHARP_REACH = 0.25;
+/** A hollow of the path tighter than half the tip radius is a place where the ball touches twice. */
+const HOLLOW = 2;
+/** An edge sharper than this share of the tip radius holds the ball at one point while its centre turns. */
+const SHARP = 0.03;
+/** Places of the path looked at for crossing sides; where it bends more than this share of the ball it is no side. */
+const SAMPLES = 800;
+const SIDE_BEND = 0.5;
+
+/** What of a path can be carried onto the part. */
+export interface PathJudgement {
+  /** 1 for each point of the path that is left out. */
+  left: Uint8Array;
+  warnings: Warning[];
+}
+
+/**
+ * Finds the points of a centre path that no single contact explains: hollows tighter than the ball, and edges round
+ * which it only turns.
+ * @throws `probe/not-centres` when the path cannot be that of a ball of this radius round a solid part
+ */
+export function judgePath(path: CentrePath, tipRadius: number): PathJudgement {
+  refuseTightEdges(path, tipRadius);
+  refuseCrossing(path, tipRadius);
+  const { outline, parameter } = path;
+  const left = new Uint8Array(parameter.length);
+  const counts = { hollow: 0, sharp: 0 };
+  for (let i = 0; i < parameter.length; i++) {
+    if (isOpenEnd(path, i)) continue;
+    const kind =
+      meanCurvature(outline, parameter[i], HOLLOW_REACH * tipRadius) * tipRadius < -HOLLOW
+        ? 'hollow'
+        : meanCurvature(outline, parameter[i], SHARP_REACH * tipRadius) * tipRadius > 1 - SHARP
+          ? 'sharp'
+          : null;
+    if (kind === null) continue;
+    left[i] = 1;
+    counts[kind]++;
+  }
+  const where = `section ${path.id}`;
+  const warnings: Warning[] = [];
+  if (counts.hollow > 0) {
+    const message = `At ${counts.hollow} points the ball of radius ${tipRadius} mm touches two sides of a hollow; they are left out.`;
+    warnings.push(warning('probe/double-contact', message, where, 'Measure the hollow with a smaller tip.'));
+  }
+  if (counts.sharp > 0) {
+    const least = Number((SHARP * tipRadius).toPrecision(2));
+    const message = `At ${counts.sharp} points the ball of radius ${tipRadius} mm turns round an edge sharper than ${least} mm; they are left out.`;
+    warnings.push(warning('probe/sharp-edge', message, where, 'Measure the edge with a smaller tip.'));
+  }
+  return { left, warnings };
+}
+
+/** The straight line that closes an open outline is no path. */
+function isOpenEnd(path: CentrePath, i: number): boolean {
+  return !path.closed && (i === 0 || i === path.parameter.length - 1);
+}
+
+function refuseTightEdges(path: CentrePath, tipRadius: number): void {
+  if (!path.closed) return;
+  const { outline, edges } = path;
+  for (const [name, at] of [
+    ['leading', edges.leading],
+    ['trailing', edges.trailing],
+  ] as const) {
+    const radius = meanRadius(outline, at, EDGE_ANGLE);
+    if (radius >= LEAST_SHARE * tipRadius) continue;
+    const message = `Round the ${name} edge the points turn with a radius of ${radius.toFixed(3)} mm; the centre of a ball cannot turn tighter than the ball's radius, ${tipRadius} mm.`;
+    throw notCentres(path, message);
+  }
+}
+
+/** The sides of the path, moved in by the tip radius, must keep their way round and not cross. */
+function refuseCrossing(path: CentrePath, tipRadius: number): void {
+  const { outline } = path;
+  const out = new Float64Array(8);
+  const kept: number[] = [];
+  for (let k = 0; k < SAMPLES; k++) {
+    const t = outline.knots[0] + (k / SAMPLES) * outline.period;
+    const bend = Math.abs(meanCurvature(outline, t, SHARP_REACH * tipRadius)) * tipRadius;
+    if (bend > SIDE_BEND) continue;
+    evaluateOutline(outline, t, out);
+    const speed = Math.hypot(out[2], out[3]);
+    kept.push(out[0] - (tipRadius * out[3]) / speed, out[1] + (tipRadius * out[2]) / speed);
+  }
+  const moved = Float64Array.from(kept);
+  if (signedArea(moved) > 0 && findCrossing(moved).found === null) return;
+  throw notCentres(path, `Moved in by the tip radius of ${tipRadius} mm, the two sides of the path cross.`);
+}
+
+function signedArea(points: Float64Array): number {
+  let area = 0;
+  for (let i = 0, j = points.length - 2; i < points.length; j = i, i += 2) {
+    area += points[j] * points[i + 1] - points[i] * points[j + 1];
+  }
+  return area / 2;
+}
+
+function notCentres(path: CentrePath, message: string): CamberwrightError {
+  return new CamberwrightError('probe/not-centres', message, {
+    where: `section ${path.id}`,
+    remedy: 'Read the points as compensated if they already lie on the part, or correct the tip radius.',
+  });
+}

@@ -1,0 +1,38 @@
+import { evaluateOutline } from '../fit/outline-evaluate.ts';
+import type { Outline } from '../model/outline.ts';
+
+const STEPS_A_PERIOD = 20_000;
+const out = new Float64Array(8);
+
+/**
+ * Returns the mean radius of an outline about a place (mm): length over turn of the normal, as far on either side as the
+ * normal takes to turn by `halfAngle` (rad). 0 at a corner.
+ */
+export function meanRadius(outline: Outline, at: number, halfAngle: number): number {
+  const step = outline.period / STEPS_A_PERIOD;
+  let length = 0;
+  let turned = 0;
+  for (const way of [1, -1]) {
+    evaluateOutline(outline, at, out);
+    let angle = 0;
+    for (let k = 1; k <= STEPS_A_PERIOD / 4 && Math.abs(angle) < halfAngle; k++) {
+      const [x, y, dx, dy] = out;
+      evaluateOutline(outline, at + way * k * step, out);
+      angle += Math.atan2(dx * out[3] - dy * out[2], dx * out[2] + dy * out[3]);
+      // A corner takes the whole angle in one step, which counts for nothing in length.
+      if (Math.abs(angle) < halfAngle) length += Math.hypot(out[0] - x, out[1] - y);
+    }
+    turned += Math.min(Math.abs(angle), halfAngle);
+  }
+  return length / turned;
+}
+
+/** Returns the curvature of an outline (1/mm), the mean over `reach` of parameter on either side; positive: convex. */
+export function meanCurvature(outline: Outline, at: number, reach: number): number {
+  evaluateOutline(outline, at - reach, out);
+  const [x, y, dx, dy] = out;
+  evaluateOutline(outline, at + reach, out);
+  const turn = Math.atan2(dx * out[3] - dy * out[2], dx * out[2] + dy * out[3]);
+  // The chord of an arc of that turn.
+  return (2 * Math.sin(turn / 2)) / Math.hypot(out[0] - x, out[1] - y);
+}
