@@ -22,6 +22,8 @@ export interface EndCircle {
   uAcross: number | null;
   /** Circle or conic that explains the points of a measured edge, null when none does. */
   shape: EdgeShape | null;
+  /** True when the end is an arc of a circle: a cap of an exact outline, a circle that explains measured points. */
+  isCircle: boolean;
   /** Outward direction of the axis of an elliptic edge with its standard uncertainty (rad), null where there is none. */
   axis: { x: number; y: number; u: number | null } | null;
 }
@@ -59,13 +61,13 @@ export function endCircle(
   const from = way > 0 ? last.first : last.second - outline.period;
   const to = way > 0 ? last.second : last.first;
   const end = (x: number, y: number, radius: number, u: number | null): EndCircle => {
-    return { x, y, radius, kind, from, to, u, uAcross: u, shape: null, axis: null };
+    return { x, y, radius, kind, from, to, u, uAcross: u, shape: null, isCircle: false, axis: null };
   };
   const nose = noseBetween(contour, from, to, dx, dy);
   const u = noise ? noise.at(nose) : null;
   const cap = kind === 'sharp' || noise ? null : capCircle(contour, from, to);
   if (cap && cap.rms < CAP * cap.radius && Math.abs(cap.radius - last.radius) < 0.1 * last.radius)
-    return { ...end(cap.x, cap.y, cap.radius, u), kind: 'round' };
+    return { ...end(cap.x, cap.y, cap.radius, u), kind: 'round', isCircle: true };
   if (kind === 'flat') return end(last.x, last.y, last.radius, u);
   if (kind === 'sharp') {
     let at = nose;
@@ -130,6 +132,7 @@ function shapedEnd(shape: EdgeShape): Omit<EndCircle, 'kind' | 'from' | 'to'> {
     u: Math.sqrt(covariance[18]),
     uAcross: Math.sqrt(Math.max(0, shape.kind === 'circle' ? covariance[6] : turn)),
     shape,
+    isCircle: shape.kind === 'circle',
     axis: shape.kind === 'conic' ? { x: outX, y: outY, u: Math.sqrt(covariance[12]) } : null,
   };
 }
@@ -168,6 +171,7 @@ function noisyEnd(
     u: sigma * Math.sqrt(asCircle ? circle.covariance[8] : conic.covariance[10]),
     uAcross: sigma * Math.sqrt(across),
     shape: null,
+    isCircle: false,
     axis: null,
   };
 }

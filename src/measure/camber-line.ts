@@ -1,4 +1,4 @@
-import type { FittedOutline, SectionEdges } from '../model/outline.ts';
+import type { EdgeShape, FittedOutline, SectionEdges } from '../model/outline.ts';
 import { type EndCircle, endCircle } from './camber-end.ts';
 import { type CamberHeading, camberHeading, type HeadingData } from './camber-heading.ts';
 import { sweepCamber } from './camber-sweep.ts';
@@ -6,6 +6,7 @@ import type { Contour } from './contour.ts';
 import { equidistantAt, isSteady } from './equidistant-circle.ts';
 import { type Inscribed, inscribedAt } from './inscribed-circle.ts';
 import type { PositionNoise } from './position-noise.ts';
+import { supportOf } from './shape-support.ts';
 import { steadyCircles } from './steady-circles.ts';
 
 /** Line of centres of the inscribed circles (CL-MIC), from the leading to the trailing end circle. */
@@ -62,27 +63,78 @@ export function camberLine(
   const data = headingData(steady, [leading, trailing], noise);
   const length = data.along[data.along.length - 1];
   const { along, bend } = placesAlong(circles, steady, leading, trailing, data);
-  const heading = withAxes(camberHeading(data), leading, trailing);
+  const heading = headingOf(steady, leading, trailing, data, noise);
   return { circles, along, bend, length, leading, trailing, heading };
 }
 
-/** The direction with the axes of elliptic edges for its ends: there the line of centres runs along the axis. */
-function withAxes(heading: CamberHeading | null, leading: EndCircle, trailing: EndCircle): CamberHeading | null {
-  if (!heading || !(leading.axis || trailing.axis)) return heading;
-  const first = leading.axis ? Math.atan2(-leading.axis.y, -leading.axis.x) : heading.leading;
-  const last = trailing.axis ? Math.atan2(trailing.axis.y, trailing.axis.x) : heading.trailing;
-  const near = (angle: number, to: number) => angle + 2 * Math.PI * Math.round((to - angle) / (2 * Math.PI));
-  const uLeading = leading.axis ? leading.axis.u : heading.uLeading;
-  const uTrailing = trailing.axis ? trailing.axis.u : heading.uTrailing;
-  const uDifference = uLeading === null || uTrailing === null ? null : Math.hypot(uLeading, uTrailing);
+/**
+ * Direction of the line of centres at both ends. Within an elliptic edge the line is straight along the edge's axis: the
+ * smooth direction of the line behind it, where it joins the edge, and the axis are two readings of one angle; their mean
+ * by inverse variance is taken, of an exact outline the axis.
+ */
+function headingOf(
+  steady: Inscribed[],
+  leading: EndCircle,
+  trailing: EndCircle,
+  data: HeadingData,
+  noise: PositionNoise | null,
+): CamberHeading | null {
+  if (!leading.axis && !trailing.axis) return camberHeading(data);
+  const between = steady.filter((c) => !isWithin(leading, c) && !isWithin(trailing, c));
+  const joined = noise ? camberHeading(headingData(between, [joinedAt(leading), joinedAt(trailing)], noise)) : null;
+  const heading = joined ?? camberHeading(data);
+  if (!heading) return null;
+  const first = meanAngle(heading.leading, heading.uLeading, leading.axis, -1);
+  const last = meanAngle(heading.trailing, heading.uTrailing, trailing.axis, 1);
+  const uDifference = first.u === null || last.u === null ? null : Math.hypot(first.u, last.u);
   return {
     ...heading,
-    leading: near(first, heading.leading),
-    trailing: near(last, heading.trailing),
-    uLeading,
-    uTrailing,
-    uDifference,
+    leading: first.angle,
+    trailing: last.angle,
+    uLeading: first.u,
+    uTrailing: last.u,
+    uDifference: leading.axis && trailing.axis ? uDifference : Math.max(uDifference ?? 0, heading.uDifference ?? 0),
   };
+}
+
+/** Mean of a direction and that of an edge's axis (sign × axis), by inverse variance; the axis where one is exact. */
+function meanAngle(
+  angle: number,
+  u: number | null,
+  axis: EndCircle['axis'],
+  sign: 1 | -1,
+): { angle: number; u: number | null } {
+  if (!axis) return { angle, u };
+  const own = Math.atan2(sign * axis.y, sign * axis.x);
+  const near = own + 2 * Math.PI * Math.round((angle - own) / (2 * Math.PI));
+  if (axis.u === null || u === null || !(u > 0)) return { angle: near, u: axis.u };
+  const share = (u * u) / (u * u + axis.u * axis.u);
+  return { angle: angle + share * (near - angle), u: (u * axis.u) / Math.hypot(u, axis.u) };
+}
+
+/** True when a circle touches within an elliptic edge's own arc. */
+function isWithin({ shape, axis }: EndCircle, c: Inscribed): boolean {
+  if (!shape || !axis) return false;
+  const depth = -(c.x - shape.noseX) * shape.outX - (c.y - shape.noseY) * shape.outY;
+  return depth < depthOf(shape);
+}
+
+/** The end of the line behind an elliptic edge: on its axis, abreast of the ends of its arc. */
+function joinedAt(end: EndCircle): EndCircle {
+  const { shape, axis } = end;
+  if (!shape || !axis) return end;
+  const depth = depthOf(shape);
+  const { noseX, noseY, outX, outY, covariance } = shape;
+  const across = covariance[6] + 2 * depth * covariance[7] + depth * depth * covariance[12];
+  return { ...end, x: noseX - depth * outX, y: noseY - depth * outY, uAcross: Math.sqrt(Math.max(0, across)) };
+}
+
+/** Depth (mm) from the nose at which the shorter side of a conic's arc ends. */
+function depthOf(shape: EdgeShape): number {
+  const angle = Math.min(-shape.angleFrom, shape.angleTo);
+  const direction = Math.atan2(shape.outY, shape.outX) + (angle === shape.angleTo ? 1 : -1) * angle * (1 - 1e-9);
+  const point = supportOf(shape, Math.cos(direction), Math.sin(direction));
+  return point ? -(point[0] - shape.noseX) * shape.outX - (point[1] - shape.noseY) * shape.outY : 0;
 }
 
 /**
@@ -141,7 +193,7 @@ function headingData(
     if ('first' in c) {
       const contacts = noise ? Math.hypot(noise.at(c.first), noise.at(c.second)) : 1;
       data.u[i] = contacts / (2 * Math.sin(c.halfAngle));
-    } else data.u[i] = noise ? noise.at(0.5 * (c.from + c.to)) : 1;
+    } else data.u[i] = noise ? (c.uAcross ?? noise.at(0.5 * (c.from + c.to))) : 1;
   });
   const gaps = new Float64Array(n).map(
     (_, i) => 0.5 * (data.along[Math.min(n - 1, i + 1)] - data.along[Math.max(0, i - 1)]),

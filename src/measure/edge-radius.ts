@@ -51,6 +51,31 @@ export function noseRadius(context: SectionContext, edge: EdgeContext): Value {
 }
 
 /**
+ * Returns the radius of the circle through the whole arc of an edge, its ends found from the points (R-ARC): the longest
+ * arc that a circle explains within the noise, every point with equal weight. Not applicable where no circle does.
+ */
+export function arcRadius(context: SectionContext, edge: EdgeContext): Value {
+  const none = (status: 'not-applicable', why: string) => unmeasured(status, why, 'mm', 'R-ARC');
+  const reason = noArcReason(edge, hasCorner(context, edge));
+  if (reason) return none('not-applicable', reason);
+  const { end } = edge;
+  if (!end.isCircle) return none('not-applicable', `No circle follows the ${edge.which} edge within the noise.`);
+  const [from, to] = end.shape ? [end.shape.from, end.shape.to] : [end.from, end.to];
+  const missing = lacking(context, [[from, to, `the ${edge.which} edge`]], 'mm', 'R-ARC');
+  if (missing) return missing;
+  return measured(end.radius, end.shape ? end.u : null, 'mm', 'R-ARC', {
+    evidence: {
+      points: end.shape?.count ?? 0,
+      rms: end.shape?.rms ?? 0,
+      centreX: end.x,
+      centreY: end.y,
+      fromDeg: normalDeg(context, from),
+      toDeg: normalDeg(context, to),
+    },
+  });
+}
+
+/**
  * Returns the radius of the least-squares circle through the points whose normal lies within the half angle of the
  * line of centres (R-LSQ); measured points when there are any, arc-length weights.
  * @param halfAngleDeg half angle of normal direction (degrees)

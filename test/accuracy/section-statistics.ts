@@ -1,9 +1,11 @@
 import { fitOutline } from '../../src/fit/fit-outline.ts';
 import { findSectionEdges } from '../../src/fit/section-edges.ts';
-import { measureSection } from '../../src/measure/measure-section.ts';
+import { measureBy } from '../../src/measure/definitions/definitions.ts';
+import { MEASURE_DEFAULTS } from '../../src/measure/measure-options.ts';
+import { measuresOf } from '../../src/measure/measure-section.ts';
+import { type SectionContext, sectionContext } from '../../src/measure/section-context.ts';
 import type { FittedOutline } from '../../src/model/outline.ts';
-import type { SectionMeasures } from '../../src/model/results.ts';
-import type { Value } from '../../src/model/value.ts';
+import type { Parameters, Value } from '../../src/model/value.ts';
 import { REFERENCE_SECTIONS, type ReferenceName, sectionPoints } from '../support/reference-sections.ts';
 
 /** Statistics of the measures of noisy random points, against the same section without noise. */
@@ -16,10 +18,13 @@ export interface Reading {
 
 export const POINTS = { edge: 400, flank: 600 };
 export const NOISES = [0.003, 0.005, 0.01];
-const OPTIONS = { fractionsAlong: 'chord' as const, setbacks: [1, 2] };
+const OPTIONS = { ...MEASURE_DEFAULTS, fractionsAlong: 'chord' as const, setbacks: [1, 2] };
+/** a : b of the elliptic edges, where it is taken for known. */
+const RATIOS = { leading: 3, trailing: 2 };
 
 /** Readings of the rows of a section, those that were measured. */
-export function readingsOf(measures: SectionMeasures, name: ReferenceName): Map<string, Reading> {
+export function readingsOf(context: SectionContext, name: ReferenceName): Map<string, Reading> {
+  const measures = measuresOf(context);
   const rows = new Map<string, Reading>();
   const add = (row: string, value: Value, scale: number) => {
     if (value.value !== null)
@@ -39,13 +44,17 @@ export function readingsOf(measures: SectionMeasures, name: ReferenceName): Map<
   add('area', measures.area, 1000);
   add('centroid_x', measures.centroidX, 1000);
   add('centroid_y', measures.centroidY, 1000);
-  for (const [edge, of] of [
-    ['le', measures.leadingEdge],
-    ['te', measures.trailingEdge],
+  for (const [edge, which, of] of [
+    ['le', 'leading', measures.leadingEdge],
+    ['te', 'trailing', measures.trailingEdge],
   ] as const) {
+    const by = (quantity: 'edge-radius' | 'edge-ellipse', id: string, parameters?: Parameters) =>
+      measureBy({ context, edge: which, flank: null, at: null, against: null }, quantity, id, parameters);
     for (const at of of.thicknessAt) add(`${edge}_thickness_${at.setback}mm`, at, 1000);
-    if (name !== 'elliptic') add(`${edge}_radius`, of.radiusFit, 1000);
+    add(`${edge}_radius_60deg`, of.radiusFit, 1000);
+    if (name !== 'elliptic') add(`${edge}_radius`, by('edge-radius', 'R-ARC'), 1000);
     else {
+      add(`${edge}_semi_minor_fixed_ratio`, by('edge-ellipse', 'E-B', { ratio: RATIOS[which] }), 1000);
       add(`${edge}_semi_minor_free`, of.ellipseB, 1000);
       add(`${edge}_semi_major_free`, of.ellipseA, 1000);
     }
@@ -53,16 +62,16 @@ export function readingsOf(measures: SectionMeasures, name: ReferenceName): Map<
   return rows;
 }
 
-export function measuresOfPoints(points: Float64Array): { measures: SectionMeasures; fitted: FittedOutline } {
-  const fitted = fitOutline(points, { corners: [] });
+/** The fit of points and what is measured on it. */
+export function contextOf(fitted: FittedOutline): SectionContext {
   const edges = findSectionEdges(fitted.outline);
-  return { measures: measureSection({ outline: fitted.outline, edges, fitted }, OPTIONS), fitted };
+  return sectionContext({ outline: fitted.outline, edges, fitted }, OPTIONS);
 }
 
 /** The rows without noise, from a dense exact outline. */
 export function truths(name: ReferenceName): Map<string, Reading> {
   const points = sectionPoints(REFERENCE_SECTIONS[name], { edge: 800, flank: 1600 }, 0, 1);
-  return readingsOf(measuresOfPoints(points).measures, name);
+  return readingsOf(contextOf(fitOutline(points, { corners: [] })), name);
 }
 
 export interface RowStatistics {
@@ -88,7 +97,7 @@ export function sectionStatistics(
   const errors = new Map<string, { error: number; u: number | null }[]>();
   for (let seed = from; seed < from + count; seed++) {
     const points = sectionPoints(REFERENCE_SECTIONS[name], POINTS, noise, seed);
-    for (const [row, { value, u }] of readingsOf(measuresOfPoints(points).measures, name)) {
+    for (const [row, { value, u }] of readingsOf(contextOf(fitOutline(points, { corners: [] })), name)) {
       const list = errors.get(row) ?? [];
       list.push({ error: value - truth.get(row)!.value, u });
       errors.set(row, list);

@@ -1,15 +1,25 @@
 import { localPoint } from '../../samples/disk-envelope.ts';
-import { LEADING, type Piece, PRESSURE, type SectionForm, SUCTION, TRAILING } from '../../samples/section-form.ts';
+import {
+  arcLength,
+  LEADING,
+  type Piece,
+  PRESSURE,
+  type SectionForm,
+  SUCTION,
+  TRAILING,
+} from '../../samples/section-form.ts';
 import { normalFrom, seededRandom } from '../../src/math/random.ts';
 
 /** Three closed-form sections for statistics of noisy points: circular edges, elliptic edges, a turbine section. */
 
 export type ReferenceName = 'round' | 'elliptic' | 'turbine';
 
-/** A section with, where its edges differ in shape, the form whose trailing edge holds. */
 export interface ReferenceSection {
   form: SectionForm;
+  /** The form whose trailing edge holds, where the edges differ in shape. */
   trailing: SectionForm;
+  /** Disk radius by fraction of the arc as a polynomial, rising powers; absent: the form's own law. */
+  law?: number[];
 }
 
 const DEG = Math.PI / 180;
@@ -28,11 +38,60 @@ function section(
   return { form: { ...form, ratio: ratios[0] }, trailing: { ...form, ratio: ratios[1] } };
 }
 
+/**
+ * The quintic law of the disk radius with both end radii, no slope at either end (elliptic edges join there), and the
+ * greatest radius at the peak.
+ */
+function quinticLaw({ leading, trailing, most, peak }: SectionForm): number[] {
+  // r = leading + v² (a + b w + c w² + d w³) with w = v − 1: the rows are r(1), r′(1), r(peak), r′(peak).
+  const a = trailing - leading;
+  const b = -2 * a;
+  const w = peak - 1;
+  const height = (most - leading) / (peak * peak) - a - b * w;
+  const slope = (-2 * (most - leading)) / peak ** 3 - b;
+  const d = (slope - (2 * height) / w) / (w * w);
+  const c = height / (w * w) - d * w;
+  const shifted = [a - b + c - d, b - 2 * c + 3 * d, c - 3 * d, d];
+  return [leading, 0, ...shifted];
+}
+
+const elliptic = section(66.345, 42, 2.3, 0.421, 0.303, [3, 2]);
+
 export const REFERENCE_SECTIONS: Record<ReferenceName, ReferenceSection> = {
-  round: section(50.5, 28, 1.65, 0.235, 0.19),
-  elliptic: section(66.3, 42, 2.3, 0.421, 0.303, [3, 2]),
-  turbine: section(34.6, 86, 2.65, 1.225, 0.275),
+  round: section(50.495, 28, 1.65, 0.235, 0.19),
+  elliptic: { ...elliptic, law: quinticLaw(elliptic.form) },
+  turbine: section(34.5, 86, 2.65, 1.225, 0.275),
 };
+
+/** Point, outward unit normal and speed at a place of a section, as `localPoint` writes them. */
+export function referencePoint(reference: ReferenceSection, piece: Piece, t: number, out: Float64Array): void {
+  const { form, law } = reference;
+  if (piece === TRAILING) localPoint(reference.trailing, piece, t, out);
+  else if (piece === LEADING || !law) localPoint(form, piece, t, out);
+  else flankPoint(form, law, piece === SUCTION ? 1 : -1, t, out);
+}
+
+/** Disk envelope: c + r n with n = −r′ T ± √(1 − r′²) N, r′ by arc length; speed from a small step. */
+function flankPoint(form: SectionForm, law: number[], side: 1 | -1, t: number, out: Float64Array): void {
+  const place = (v: number): [number, number, number, number] => {
+    const radius = law.reduceRight((sum, c) => sum * v + c, 0);
+    const slope = law.reduceRight((sum, c, k) => (k > 0 ? sum * v + k * c : sum), 0) / arcLength(form);
+    const across = side * Math.sqrt(1 - slope * slope);
+    const angle = form.turning * (v - 0.5);
+    const nx = -slope * Math.cos(angle) + across * Math.sin(angle);
+    const ny = slope * Math.sin(angle) + across * Math.cos(angle);
+    return [
+      form.arcRadius * Math.sin(angle) + radius * nx,
+      form.arcRadius * (Math.cos(angle) - 1) + radius * ny,
+      nx,
+      ny,
+    ];
+  };
+  const step = 1e-6;
+  const [before, after] = [place(t - step), place(t + step)];
+  out.set(place(t));
+  out[4] = Math.hypot(after[0] - before[0], after[1] - before[1]) / (2 * step);
+}
 
 /** A departure from the form along its outward normal (mm) by piece and place on the piece. */
 export type Departure = (piece: Piece, t: number) => number;
@@ -67,11 +126,10 @@ export function sectionPoints(
   const out = new Float64Array(5);
   const points: number[] = [];
   for (const [piece, from, to] of ROUND) {
-    const form = piece === TRAILING ? reference.trailing : reference.form;
     const count = piece === LEADING || piece === TRAILING ? edge : flank;
     const length = new Float64Array(STEPS + 1);
     for (let i = 0; i < STEPS; i++) {
-      localPoint(form, piece, from + ((to - from) * (i + 0.5)) / STEPS, out);
+      referencePoint(reference, piece, from + ((to - from) * (i + 0.5)) / STEPS, out);
       length[i + 1] = length[i] + out[4];
     }
     const wanted = Float64Array.from(
@@ -82,7 +140,7 @@ export function sectionPoints(
     for (const s of wanted) {
       while (length[i + 1] < s) i++;
       const t = from + ((to - from) * (i + (s - length[i]) / (length[i + 1] - length[i]))) / STEPS;
-      localPoint(form, piece, t, out);
+      referencePoint(reference, piece, t, out);
       const off = (departure?.(piece, t) ?? 0) + sigma * (sigma > 0 ? normal() : 0);
       points.push(out[0] + off * out[2], out[1] + off * out[3]);
     }

@@ -1,6 +1,6 @@
 import { edgeEllipse } from '../edge-ellipse.ts';
 import { endRadius, inscribedRadius } from '../edge-inscribed.ts';
-import { fittedRadius, noseRadius, setbackRadius } from '../edge-radius.ts';
+import { arcRadius, fittedRadius, noseRadius, setbackRadius } from '../edge-radius.ts';
 import { edgeDefinition, setbackSpec } from './at-edge.ts';
 import type { Definition, ParameterSpec } from './definition.ts';
 
@@ -25,6 +25,17 @@ export const radiusDefinitions: readonly Definition[] = [
       parameters: [{ name: 'halfAngleDeg', label: 'Half angle', unit: 'deg', default: 60, least: 15, most: 85 }],
     },
     (context, edge, { halfAngleDeg }) => fittedRadius(context, edge, Number(halfAngleDeg)),
+  ),
+  edgeDefinition(
+    {
+      ...RADIUS,
+      id: 'R-ARC',
+      name: 'Fitted circle, whole arc',
+      meaning:
+        'Radius of the least-squares circle through the whole arc of the edge; where it ends is found from the points. Only for edges that are circles.',
+      parameters: [],
+    },
+    arcRadius,
   ),
   edgeDefinition(
     {
