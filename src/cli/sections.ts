@@ -4,6 +4,7 @@ import type { Command } from './command.ts';
 import { exitCodeOf } from './exit-code.ts';
 import { MEASURE_OPTIONS, UNIT_OPTION, unitOf } from './options.ts';
 import { readPlanFile, readShapeFile } from './read-input.ts';
+import { rowLines } from './rows-text.ts';
 import { sectionTableText } from './sections-text.ts';
 import { settingsOf } from './settings.ts';
 
@@ -37,7 +38,9 @@ export const sectionsCommand: Command = {
           const { results } = await nameFile(shape.name, [shape.name], () => measureShape(input, context));
           for (const warning of results.warnings) talk.warn(warning);
           talk.print(
-            talk.json ? resultsToJson(results) : `${results.answers.sections?.text}\n${sectionTableText(results)}`,
+            talk.json
+              ? resultsToJson(results)
+              : [results.answers.sections?.text, sectionTableText(results), ...rowLines(results, talk)].join('\n'),
           );
           return exitCodeOf(results, argv.strict);
         }),
