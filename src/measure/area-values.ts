@@ -46,6 +46,8 @@ export const AREA_QUANTITIES: Record<AreaId, AreaQuantity> = {
 };
 
 const DEG = 180 / Math.PI;
+/** Variance of a plain least-squares fit over that of one with Tukey's weights (cut at 4.685 sigma). */
+const ROBUST_EFFICIENCY = 0.95;
 const known = new WeakMap<SectionContext, AreaUncertainty>();
 
 /** Returns an area property; all stand on the whole outline. */
@@ -77,13 +79,13 @@ export function areaValue(context: SectionContext, id: AreaId): Value {
   return measured(value, own ?? null, unit, id, { evidence });
 }
 
-/** Returns the standard uncertainties of the area properties, undefined without noise; made once a context. */
-export function areaUncertaintyOf(context: SectionContext): AreaUncertainty | undefined {
+/** Standard uncertainties of the area properties, undefined without noise; made once a context. */
+function areaUncertaintyOf(context: SectionContext): AreaUncertainty | undefined {
   const { noise, section, area } = context;
   if (!noise) return undefined;
   let found = known.get(context);
   if (!found) {
-    found = areaUncertainty(section.outline, area, (t) => noise.at(t) ** 2 * noise.window(t));
+    found = areaUncertainty(section.outline, area, (t) => (noise.at(t) ** 2 * noise.window(t)) / ROBUST_EFFICIENCY);
     known.set(context, found);
   }
   return found;
