@@ -1,6 +1,5 @@
 import { type Drawing, drawingOf } from './drawing.ts';
 import type { NominalBlade } from './fit/nominal-blade.ts';
-import { measuredPoints } from './inputs.ts';
 import { checkChoices } from './judge/definition-checks.ts';
 import { checkPlanSections } from './judge/plan-checks.ts';
 import { edgeReach, judgeZones, middleChord } from './judge/zones.ts';
@@ -20,8 +19,10 @@ import type { Deviation, Results, SectionResult, Trends } from './model/results.
 import type { LoadedShape } from './model/shape.ts';
 import { nominalBladeOf } from './nominal.ts';
 import { mirroredPoints } from './place/coarse-pose.ts';
-import { placePart } from './place/place-part.ts';
+import { type Placement, placePart } from './place/place-part.ts';
 import { givenPlacement, toAlignment } from './place/to-alignment.ts';
+import { placeProbed } from './place-probed.ts';
+import { offsetWarnings } from './probed-points.ts';
 import type { KeptInspection } from './redefine.ts';
 import { cellPoints } from './relate/cell-points.ts';
 import { deviationStatistics } from './relate/deviation-statistics.ts';
@@ -91,23 +92,25 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
 
   const finder = context.finder ?? findFeetHere;
   const quiet: RunContext = context.signal ? { signal: context.signal } : {};
-  const positions = measuredPoints(input.measured);
-  const placed = await placePart(
-    target,
-    positions,
-    {
-      locks: settings.locks,
-      pivot: settings.pivot,
-      rotationOrder: settings.rotationOrder,
-      gate: settings.gate,
-      given: input.pose ? givenPlacement(input.pose) : null,
-      // With locks a given pose is where the fit starts; without, it is the placement.
-      refine: settings.locks.length > 0,
-      acceptPose: input.acceptPose ?? false,
-    },
-    context,
-    (points, feet, farthest) => finder(target, points, null, feet, farthest, quiet),
-  );
+  const place = (measured: Float64Array): Promise<Placement> =>
+    placePart(
+      target,
+      measured,
+      {
+        locks: settings.locks,
+        pivot: settings.pivot,
+        rotationOrder: settings.rotationOrder,
+        gate: settings.gate,
+        given: input.pose ? givenPlacement(input.pose) : null,
+        // With locks a given pose is where the fit starts; without, it is the placement.
+        refine: settings.locks.length > 0,
+        acceptPose: input.acceptPose ?? false,
+      },
+      context,
+      (points, feet, farthest) => finder(target, points, null, feet, farthest, quiet),
+    );
+  const { probed, placed } = await placeProbed(input.measured, settings, target, place);
+  const { positions } = probed;
   clock.lap('place');
 
   const points = placed.handedness === 'mirrored' ? mirroredPoints(positions) : positions;
@@ -132,8 +135,16 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
       deviation,
       map: map.map,
       sections,
+      ...(probed.scans.length > 0 ? { scans: probed.scans } : {}),
       trends,
-      warnings: [...results.warnings, ...blade.warnings, ...heightWarnings(blade, settings), ...placed.warnings],
+      warnings: [
+        ...results.warnings,
+        ...probed.warnings,
+        ...blade.warnings,
+        ...heightWarnings(blade, settings),
+        ...placed.warnings,
+        ...offsetWarnings(probed, relation),
+      ],
     },
     contexts,
     plan,

@@ -2,7 +2,7 @@ import { resultsToJson } from '../report/results-json.ts';
 import { nameFile } from '../worker/name-file.ts';
 import type { Command } from './command.ts';
 import { exitCodeOf } from './exit-code.ts';
-import { MEASURE_OPTIONS, UNIT_OPTION, unitOf } from './options.ts';
+import { MEASURE_OPTIONS, PROBE_OPTIONS, UNIT_OPTION, unitOf } from './options.ts';
 import { readPlanFile, readShapeFile } from './read-input.ts';
 import { rowLines } from './rows-text.ts';
 import { sectionTableText } from './sections-text.ts';
@@ -10,6 +10,7 @@ import { settingsOf } from './settings.ts';
 
 const OPTIONS = {
   ...MEASURE_OPTIONS,
+  ...PROBE_OPTIONS,
   ...UNIT_OPTION,
   strict: { type: 'boolean', default: false, describe: 'Exit 4 when anything is not proven or not measured' },
 } as const;
@@ -30,7 +31,7 @@ export const sectionsCommand: Command = {
           .example('$0 sections blade.stl --heights 10,20,30 --json', 'Three sections as a results document'),
       (argv) =>
         run(argv, async ({ talk, context }) => {
-          const settings = settingsOf({ ...argv, leadingEdge: argv['leading-edge'] });
+          const settings = settingsOf({ ...argv, leadingEdge: argv['leading-edge'], tipRadius: argv['tip-radius'] });
           const plan = argv.plan === undefined ? undefined : await readPlanFile(argv.plan);
           const shape = await readShapeFile(argv.shape, unitOf('--unit', argv.unit), context);
           const { measureShape } = await import('../pipeline.ts');
