@@ -42,7 +42,7 @@ export function judgeCharacteristics(
     }
     for (const section of sections)
       if (!item.sections || item.sections.includes(section.id))
-        add(judgeRow(item, entry, sectionSubject(section, item, entry, definitions), plan, method), item.number);
+        add(judgeRow(item, entry, sectionSubject(section, item, entry, definitions, plan), plan, method), item.number);
   }
   for (const zone of zones) if (zone.lower !== null || zone.upper !== null) add(profileRow(zone, method));
   return rows;

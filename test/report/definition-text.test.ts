@@ -17,6 +17,8 @@ test.each([
   ['WAVE-PV', { shortCutOff: 0.8, longCutOff: 8, setback: 0, window: 8 }, 'WAVE-PV 0.8–8 mm, window 8 mm'],
   ['TWIST-FIT', { edges: 'excluded' }, 'TWIST-FIT edges excluded'],
   ['DISPLACEMENT-X', { basis: 'rigid fit', pivotX: -2.5 }, 'DISPLACEMENT-X rigid fit, pivot x −2.5 mm'],
+  ['T-MIC', { fraction: 0.3, along: 'centres' }, 'T-MIC along centres'],
+  ['THROAT', { pitch: 0, blades: 31, radius: 300, neighbour: '+Y' }, 'THROAT blades 31, radius 300 mm, neighbour +Y'],
   ['CORNERS-2', { separationDeg: 40, prominence: 0.5 }, 'CORNERS-2 separation 40°, prominence 0.5'],
 ])('%s with %j reads %s', (definition, parameters, text) => {
   expect(definitionText({ definition, parameters })).toBe(text);
