@@ -11,17 +11,17 @@ import {
   type SectionTask,
 } from './measure/compare-section.ts';
 import { comparedResult } from './measure/compared-result.ts';
-import { spanTrends } from './measure/span-trends.ts';
+import { sectionTrends } from './measure/section-trends.ts';
 import { breathe, type RunContext } from './model/context.ts';
 import type { Plan } from './model/plan.ts';
 import type { Relation } from './model/relation.ts';
-import type { Deviation, Results, SectionResult, Trends } from './model/results.ts';
+import type { Deviation, Results, SectionResult } from './model/results.ts';
 import type { LoadedShape } from './model/shape.ts';
 import { nominalBladeOf } from './nominal.ts';
 import { mirroredPoints } from './place/coarse-pose.ts';
-import { type Placement, placePart } from './place/place-part.ts';
+import { placePart } from './place/place-part.ts';
 import { givenPlacement, toAlignment } from './place/to-alignment.ts';
-import { placeProbed } from './place-probed.ts';
+import { type PlaceFunction, placeProbed } from './place-probed.ts';
 import { offsetWarnings } from './probed-points.ts';
 import type { KeptInspection } from './redefine.ts';
 import { cellPoints } from './relate/cell-points.ts';
@@ -92,7 +92,7 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
 
   const finder = context.finder ?? findFeetHere;
   const quiet: RunContext = context.signal ? { signal: context.signal } : {};
-  const place = (measured: Float64Array): Promise<Placement> =>
+  const place: PlaceFunction = (measured, near) =>
     placePart(
       target,
       measured,
@@ -100,10 +100,11 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
         locks: settings.locks,
         pivot: settings.pivot,
         rotationOrder: settings.rotationOrder,
-        gate: settings.gate,
-        given: input.pose ? givenPlacement(input.pose) : null,
+        gate: settings.gate ?? near?.gate ?? null,
+        given: near ?? (input.pose ? givenPlacement(input.pose) : null),
         // With locks a given pose is where the fit starts; without, it is the placement.
-        refine: settings.locks.length > 0,
+        refine: near !== undefined || settings.locks.length > 0,
+        ...(near ? { oversize: 'free' } : {}),
         acceptPose: input.acceptPose ?? false,
       },
       context,
@@ -125,7 +126,7 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
 
   // Sections of different kinds are not comparable along the span.
   const level = sections.filter((section) => section.cut === undefined);
-  const trends = trendsOf(level, settings);
+  const trends = sectionTrends(level, settings.bowReference);
   const deviation = deviationOf(blade, relation, map, level.length > 0 ? level : sections, plan, placed.method);
   const contexts = compared.map(({ section }) => section);
   const judged = judgeResults(
@@ -181,19 +182,6 @@ async function compareSections(
     sections.push({ section, result: comparedResult(section) });
   }
   return sections;
-}
-
-function trendsOf(sections: readonly SectionResult[], settings: InspectSettings): Trends {
-  const stations = sections.map((section) => ({
-    height: section.height,
-    dx: section.displacementX?.value ?? null,
-    dy: section.displacementY?.value ?? null,
-    twistDeg: section.twistFitDeg?.value ?? null,
-    uDx: section.displacementX?.u ?? null,
-    uDy: section.displacementY?.u ?? null,
-    uTwistDeg: section.twistFitDeg?.u ?? null,
-  }));
-  return spanTrends(stations, settings.bowReference);
 }
 
 function deviationOf(
