@@ -48,12 +48,14 @@ export const AREA_QUANTITIES: Record<AreaId, AreaQuantity> = {
 const DEG = 180 / Math.PI;
 /** Variance of a plain least-squares fit over that of one with Tukey's weights (cut at 4.685 sigma). */
 const ROBUST_EFFICIENCY = 0.95;
-const known = new WeakMap<SectionContext, AreaUncertainty>();
+const uncertainties = new WeakMap<SectionContext, AreaUncertainty>();
+const coverages = new WeakMap<SectionContext, number>();
 
 /** Returns an area property; all stand on the whole outline. */
 export function areaValue(context: SectionContext, id: AreaId): Value {
   const { unit } = AREA_QUANTITIES[id];
-  const coverage = coveredShare(context);
+  const coverage = coverages.get(context) ?? coveredShare(context);
+  coverages.set(context, coverage);
   if (coverage < context.options.leastCoverage) {
     const reason = `Only ${(100 * coverage).toFixed(0)} % of the outline has points.`;
     return unmeasured('not-measured', reason, unit, id);
@@ -83,10 +85,10 @@ export function areaValue(context: SectionContext, id: AreaId): Value {
 function areaUncertaintyOf(context: SectionContext): AreaUncertainty | undefined {
   const { noise, section, area } = context;
   if (!noise) return undefined;
-  let found = known.get(context);
+  let found = uncertainties.get(context);
   if (!found) {
     found = areaUncertainty(section.outline, area, (t) => (noise.at(t) ** 2 * noise.window(t)) / ROBUST_EFFICIENCY);
-    known.set(context, found);
+    uncertainties.set(context, found);
   }
   return found;
 }
