@@ -23,7 +23,7 @@ const FAULTS: readonly Fault[] = [
     points: 'compensated',
     code: 'probe/not-compensated',
     cause: 'the points were read as compensated but look like ball centres',
-    remedy: 'Read them as ball centres with the tip radius.',
+    remedy: 'Read them as ball centres (--probe centres).',
   },
   {
     radii: -1,
@@ -37,7 +37,7 @@ const FAULTS: readonly Fault[] = [
     points: 'centres',
     code: 'probe/compensated-twice',
     cause: 'the points were read as ball centres but look compensated already',
-    remedy: 'Read them as compensated.',
+    remedy: 'Read them as compensated (--probe compensated).',
   },
   {
     radii: 1,

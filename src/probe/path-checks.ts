@@ -117,6 +117,7 @@ function signedArea(points: Float64Array): number {
 function notCentres(path: SectionPath, message: string): CamberwrightError {
   return new CamberwrightError('probe/not-centres', message, {
     where: `section ${path.id}`,
-    remedy: 'Read the points as compensated if they already lie on the part, or correct the tip radius.',
+    remedy:
+      'Read the points as compensated (--probe compensated) if they already lie on the part, or correct the tip radius.',
   });
 }
