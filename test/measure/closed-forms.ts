@@ -26,7 +26,7 @@ export function flankAt(u: number, side: 1 | -1, section: DiskSection = CAMBERED
 }
 
 /** Zero of a rising or falling function by halving. */
-export function zero(f: (x: number) => number, low: number, high: number): number {
+function zero(f: (x: number) => number, low: number, high: number): number {
   const rising = f(high) > f(low);
   for (let turn = 0; turn < 100; turn++) {
     const middle = 0.5 * (low + high);
