@@ -33,6 +33,7 @@ export interface FoilEvents {
   'foil-context-lost': null;
   /** A row whose definition, evidence and uncertainty are asked for. */
   'foil-how': { characteristicId: string };
+  'foil-definitions': null;
   /** A definition with its parameters, chosen or changed; also while a number is typed. */
   'foil-choice': Choice;
   'foil-attempt': { slot: TrialSlot; ask: MeasureOne };

@@ -23,6 +23,7 @@ const HOW = COLUMNS.length;
  * @fires foil-select - the place of a row
  * @fires foil-filter - the rows shown
  * @fires foil-copy - text put on the clipboard
+ * @fires foil-definitions - the list of definitions in use is asked for
  * @fires foil-how - how the number of a row came about is asked for
  */
 @customElement('foil-characteristic-table')
@@ -129,11 +130,6 @@ export class FoilCharacteristicTable extends LitElement {
     emit(this, 'foil-how', { characteristicId: row.id });
   }
 
-  /** Puts the focus on the How? of a row, if the row is shown. */
-  focusHow(id: string): void {
-    this.renderRoot.querySelector<HTMLElement>(`[data-how="${CSS.escape(id)}"]`)?.focus();
-  }
-
   private async copy(rows: Characteristic[]): Promise<void> {
     const text = copyText(rows, this.results);
     await navigator.clipboard.writeText(text);
@@ -226,6 +222,7 @@ export class FoilCharacteristicTable extends LitElement {
               </button>`,
             )}
           </div>
+          <button aria-haspopup="dialog" ?disabled=${all.length === 0} @click=${() => emit(this, 'foil-definitions', null)}>Definitions</button>
           <button ?disabled=${rows.length === 0} @click=${() => this.copy(rows)}>${this.copied ? 'Copied' : 'Copy'}</button>
         </div>
       </div>

@@ -15,6 +15,7 @@ import { planWith } from '../state/definition-choice.ts';
 import { outputName } from '../state/report-answer.ts';
 import { shownSection } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
+import type { FoilDefinitionList } from './foil-definition-list.ts';
 import type { FoilRowDialog } from './foil-row-dialog.ts';
 import { sectionsPageStyles } from './sections-page-styles.ts';
 import '../controls/foil-answer.ts';
@@ -27,6 +28,7 @@ import '../plots/foil-section-plot.ts';
 import '../plots/foil-section-strip.ts';
 import '../viewer/foil-blade-view.ts';
 import './foil-characteristic-table.ts';
+import './foil-definition-list.ts';
 import './foil-edge-panel.ts';
 import './foil-fault-list.ts';
 import './foil-map-margins.ts';
@@ -46,6 +48,7 @@ export class FoilSectionsPage extends LitElement {
   @state() private marginWidth = 0;
   @query('.map') private mapColumn!: HTMLElement;
   @query('foil-row-dialog') private rowDialog!: FoilRowDialog;
+  @query('foil-definition-list') private definitionList!: FoilDefinitionList;
   @query('.margin') private marginColumn!: HTMLElement | null;
 
   private hub = new HubController(
@@ -223,7 +226,19 @@ export class FoilSectionsPage extends LitElement {
         <foil-colour-key class="key" .limits=${limits} .trial=${this.hub.trial}></foil-colour-key>
       </div>
       <foil-fault-list data-area .results=${results} .selection=${selection} .stale=${this.old}></foil-fault-list>
-      <foil-characteristic-table data-area .results=${results} .selection=${selection} .stale=${this.old}></foil-characteristic-table>
+      <foil-characteristic-table
+        data-area
+        .results=${results}
+        .selection=${selection}
+        .stale=${this.old}
+        @foil-definitions=${() => this.definitionList.show()}
+      ></foil-characteristic-table>
+      <foil-definition-list
+        .results=${results}
+        .definitions=${definitions}
+        .chosen=${this.state.chosen}
+        .selection=${selection}
+      ></foil-definition-list>
       <foil-row-dialog
         .results=${results}
         .definitions=${definitions}

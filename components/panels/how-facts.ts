@@ -102,9 +102,12 @@ function evidenceFacts(row: Characteristic, mark: DecimalMark): Fact[] {
       return [{ what, text: value === true ? 'yes' : value === false ? 'no' : plainWords(value) }];
     if (name === 'points' && value === 0) return [{ what, text: 'none: taken from the outline' }];
     if (Number.isInteger(value)) return [{ what, text: String(value) }];
-    return [{ what, text: withUnit(formatNumber(value, 4, mark), evidenceUnit(name, row.requirement.unit)) }];
+    return [{ what, text: evidenceNumber(value, evidenceUnit(name, row.requirement.unit), mark) }];
   });
 }
+
+const evidenceNumber = (value: number, unit: string, mark: DecimalMark): string =>
+  withUnit(formatNumber(value, unit === 'deg' ? 2 : 4, mark), unit);
 
 /** Unit of a number of the evidence by its name; what was done to the value has the value's own. */
 function evidenceUnit(name: string, own: string): string {

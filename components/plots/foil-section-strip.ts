@@ -42,10 +42,9 @@ export class FoilSectionStrip extends LitElement {
     if (!this.strip.isAlong) return;
     if (event.type === 'pointermove' && !this.svgElement.hasPointerCapture(event.pointerId)) return;
     if (event.type === 'pointerdown') this.svgElement.setPointerCapture(event.pointerId);
-    const { x } = this.strip;
+    const [from, to] = this.strip.domain;
     const along = this.geometry().x.invert(event.clientX - this.svgElement.getBoundingClientRect().left);
-    const held = Math.max(x[0], Math.min(x[x.length - 1], along));
-    emit(this, 'foil-select', selectPlace(this.results, this.section.height, held));
+    emit(this, 'foil-select', selectPlace(this.results, this.section.height, Math.max(from, Math.min(to, along))));
   }
 
   private key(event: KeyboardEvent): void {
@@ -58,8 +57,8 @@ export class FoilSectionStrip extends LitElement {
 
   private cross(g: StripGeometry) {
     const { along } = this.selection;
-    const { x } = this.strip;
-    if (!this.strip.isAlong || along === undefined || along < x[0] || along > x[x.length - 1]) return nothing;
+    const { isAlong, domain } = this.strip;
+    if (!isAlong || along === undefined || along < domain[0] || along > domain[1]) return nothing;
     return svg`<path class="cross" d="M${g.x(along)} ${g.plot.y}v${g.plot.height}"></path>`;
   }
 

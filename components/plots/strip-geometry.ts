@@ -13,6 +13,8 @@ export interface Strip {
   across: string;
   /** Over the position along the outline, so that it shares the selection; else over a fraction. */
   isAlong: boolean;
+  /** Ends of the horizontal axis. */
+  domain: [number, number];
   x: readonly number[];
   value: Values;
   /** Half width of the band (U, k = 2); null where unknown. */
@@ -25,11 +27,18 @@ export interface Strip {
 
 /** The strips a section has data for. */
 export function stripsOf(section: SectionResult): Strip[] {
-  const strips = [curvatureStrip(section), thicknessStrip(section), wavinessStrip(section)];
+  const whole = outlineEnds(section);
+  const strips = [curvatureStrip(section, whole), thicknessStrip(section), wavinessStrip(section, whole)];
   return strips.filter((strip) => strip !== null);
 }
 
-function curvatureStrip({ plot }: SectionResult): Strip | null {
+/** Positions of the trailing edge on either side. */
+function outlineEnds({ plot }: SectionResult): [number, number] {
+  const all = [...(plot?.curvature?.along ?? []), ...(plot?.along ?? [])];
+  return [Math.min(0, ...all), Math.max(0, ...all)];
+}
+
+function curvatureStrip({ plot }: SectionResult, domain: [number, number]): Strip | null {
   const data = plot?.curvature;
   if (!data || data.along.length < 2) return null;
   const expanded = data.u.map((u) => (u === null ? null : 2 * u));
@@ -38,6 +47,7 @@ function curvatureStrip({ plot }: SectionResult): Strip | null {
     title: 'Curvature along the outline, 1/mm',
     across: 'mm from the leading edge',
     isAlong: true,
+    domain,
     x: data.along,
     value: data.value,
     expanded: expanded.some((u) => u !== null) ? expanded : null,
@@ -61,6 +71,7 @@ function thicknessStrip({ plot }: SectionResult): Strip | null {
     title: 'Thickness over the line of centres, mm',
     across: '% of the line of centres, leading to trailing edge',
     isAlong: false,
+    domain: [0, 100],
     x: per(data.at),
     value: data.value,
     expanded: null,
@@ -74,7 +85,7 @@ function thicknessStrip({ plot }: SectionResult): Strip | null {
   };
 }
 
-function wavinessStrip({ plot }: SectionResult): Strip | null {
+function wavinessStrip({ plot }: SectionResult, domain: [number, number]): Strip | null {
   const data = plot?.waviness;
   if (!data) return null;
   const suction = data.suction.along.map((at, i): [number, number | null] => [at, data.suction.waves[i]]).reverse();
@@ -85,6 +96,7 @@ function wavinessStrip({ plot }: SectionResult): Strip | null {
     title: 'Waves of both flanks, mm',
     across: 'mm from the leading edge; edge zones left out',
     isAlong: true,
+    domain,
     x: rows.map((r) => r[0]),
     value: rows.map((r) => r[1]),
     expanded: null,
@@ -122,13 +134,13 @@ export function stripGeometry(strip: Strip, { width, height, margin }: StripRoom
     width: width - margin.left - margin.right,
     height: height - margin.top - margin.bottom,
   };
-  const across: [number, number] = [strip.x[0], strip.x[strip.x.length - 1]];
-  const x = linearScale(across, [plot.x, plot.x + plot.width]);
+  const x = linearScale(strip.domain, [plot.x, plot.x + plot.width]);
   const axis = strip.spread ? spreadAxis(strip, plot) : linearAxis(strip, plot);
   const at = (value: number | null): number | null => (value === null ? null : axis.y(value));
+  const held = (value: number): number => Math.min(plot.y + plot.height, Math.max(plot.y, axis.y(value)));
   const xs = strip.x.map(x);
   const edge = (sign: 1 | -1): (number | null)[] =>
-    strip.value.map((v, i) => (v === null ? null : at(v + sign * (strip.expanded?.[i] ?? 0))));
+    strip.value.map((v, i) => (v === null ? null : held(v + sign * (strip.expanded?.[i] ?? 0))));
   return {
     width,
     height,
@@ -138,7 +150,7 @@ export function stripGeometry(strip: Strip, { width, height, margin }: StripRoom
     band: strip.expanded ? bandPath(xs, edge(-1), edge(1)) : '',
     zero: axis.zero,
     valueTicks: axis.ticks,
-    acrossTicks: axisTicks(across, x, Math.max(2, plot.width / 80)),
+    acrossTicks: axisTicks(strip.domain, x, Math.max(2, plot.width / 80)),
     x,
     y: axis.y,
   };
