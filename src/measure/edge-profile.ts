@@ -34,7 +34,7 @@ export interface ZoneRuns {
 
 const place = contourPoint();
 
-/** Returns the points of an edge zone of the nominal, cut into runs of about the asked length along the outline. */
+/** Returns the points of an edge zone of the nominal, cut into runs of about the asked length. */
 export function edgeZonePoints(
   nominal: SectionContext,
   carried: CarriedSection,
@@ -44,7 +44,8 @@ export function edgeZonePoints(
 ): EdgeZonePoints {
   const { outline, edges } = nominal.section;
   const { table, trailing } = outlineLengths(nominal);
-  const runs = Math.max(2, Math.round((2 * setback) / runLength));
+  // An odd number, so that the nose lies in the middle of a run.
+  const runs = 2 * Math.max(1, Math.round(setback / runLength - 0.5)) + 1;
   contourAt(outline, edges[edge], place);
   const [edgeX, edgeY] = [place.x, place.y];
   const points: number[] = [];

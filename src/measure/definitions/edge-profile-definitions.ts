@@ -20,7 +20,7 @@ const RUN: ParameterSpec = {
   name: 'run',
   label: 'Length of outline a value is averaged over',
   unit: 'mm',
-  default: 0.2,
+  default: 0.1,
   least: 0.005,
   most: 10,
 };
