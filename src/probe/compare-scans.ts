@@ -46,13 +46,14 @@ export function scanWarnings(scans: readonly ScanDifference[], name: string): Wa
     ['difference', 'lies {} mm from the first along the normal', 'Check the probe and the scanning speed.'],
     ['lag', 'is shifted by {} mm along the edge', 'Scan the edges more slowly, or qualify the probe for the speed.'],
   ] as const) {
-    const found = scans.filter(({ [key]: { value, u } }) => value !== null && u !== null && isBeyond(value, u));
+    const known = scans.filter(({ [key]: { value } }) => value !== null);
+    const found = known.filter(({ [key]: { value, u } }) => value !== null && u !== null && isBeyond(value, u));
     if (found.length === 0) continue;
     const size = ({ [key]: { value, u } }: ScanDifference): number => Math.abs(value ?? 0) / (u ?? 1);
     const most = found.reduce((best, scan) => (size(scan) > size(best) ? scan : best));
     const { value, u } = most[key];
     const amount = `${signed(value ?? 0)} ± ${(u ?? 0).toFixed(4)}`;
-    const message = `At the ${most.zone.replace('-', ' ')}, pass ${most.pass} ${what.replace('{}', amount)} (1 sigma); ${found.length} of ${scans.length} zones differ by more than ${SIGNIFICANT} u.`;
+    const message = `At the ${most.zone.replace('-', ' ')}, pass ${most.pass} ${what.replace('{}', amount)} (1 sigma); ${found.length} of ${known.length} zones differ by more than ${SIGNIFICANT} u.`;
     warnings.push(
       warning(`probe/scans-${key === 'lag' ? 'lag' : 'differ'}`, message, `${name}, section ${most.section}`, remedy),
     );
