@@ -17,6 +17,7 @@ function words(name: string): string {
 
 function parameterText(name: string, value: number | string | boolean): string {
   if (typeof value === 'boolean') return value ? words(name) : `no ${words(name)}`;
+  if (name === 'axis') return `from ${value}`;
   if (typeof value === 'string') return BARE.has(name) ? value : `${words(name)} ${value}`;
   const amount = String(Number(value.toFixed(6))).replace('-', '−');
   if (name === 'halfAngleDeg') return `±${amount}°`;

@@ -31,6 +31,8 @@ describe('rows as text', () => {
     const lines = rowLines(results, plain);
     const open = results.characteristics!.filter((row) => ['fail', 'not-proven', 'not-measured'].includes(row.verdict));
     expect(lines.length).toBe(Math.min(12, open.length) + (open.length > 12 ? 1 : 0));
+    const words = lines.map((text) => text.trim().split('  ')[0]);
+    expect(words.lastIndexOf('FAIL')).toBe(open.filter((row) => row.verdict === 'fail').length - 1);
     const fail = open.find((row) => row.verdict === 'fail' && row.value !== null && row.budget)!;
     const line = lines.find((text) => text.includes(fail.name) && text.includes('FAIL'))!;
     expect(line).toContain(`[${fail.definition}`);

@@ -12,7 +12,7 @@ test.each([
   ['E-AB', { ratio: 0 }, 'E-AB'],
   ['E-AB', { ratio: 3 }, 'E-AB 3 : 1'],
   ['CH-CAM', { extension: 'straight' }, 'CH-CAM straight'],
-  ['MA-WIN', { from: 2, to: 12, form: 'quadratic', axis: 'axial' }, 'MA-WIN 2–12 %, quadratic, axis axial'],
+  ['MA-WIN', { from: 2, to: 12, form: 'quadratic', axis: 'axial' }, 'MA-WIN 2–12 %, quadratic, from axial'],
   ['T-ORD', { from: 'CH-FAR', along: 'chord' }, 'T-ORD from CH-FAR, along chord'],
   ['WAVE-PV', { shortCutOff: 0.8, longCutOff: 8, setback: 0, window: 8 }, 'WAVE-PV 0.8–8 mm, window 8 mm'],
   ['TWIST-FIT', { edges: 'excluded' }, 'TWIST-FIT edges excluded'],
