@@ -14,6 +14,13 @@ const MOST_CORRELATION = 0.95;
 
 type Zone = ScanDifference['zone'];
 
+const PLACES: Record<Zone, string> = {
+  'leading-edge': 'At the leading edge',
+  'trailing-edge': 'At the trailing edge',
+  suction: 'On the suction side',
+  pressure: 'On the pressure side',
+};
+
 /**
  * Returns how each further pass over a section differs from the first, by zone: the mean distance along the outward
  * normal, and at the edges the lag, a shift of the edge along the outline as a probe shows it that answers late or
@@ -53,7 +60,7 @@ export function scanWarnings(scans: readonly ScanDifference[], name: string): Wa
     const most = found.reduce((best, scan) => (size(scan) > size(best) ? scan : best));
     const { value, u } = most[key];
     const amount = `${signed(value ?? 0)} ± ${(u ?? 0).toFixed(4)}`;
-    const message = `At the ${most.zone.replace('-', ' ')}, pass ${most.pass} ${what.replace('{}', amount)} (1 sigma); ${found.length} of ${known.length} zones differ by more than ${SIGNIFICANT} u.`;
+    const message = `${PLACES[most.zone]}, pass ${most.pass} ${what.replace('{}', amount)} (1 sigma); ${found.length} of ${known.length} zones differ by more than ${SIGNIFICANT} u.`;
     warnings.push(
       warning(`probe/scans-${key === 'lag' ? 'lag' : 'differ'}`, message, `${name}, section ${most.section}`, remedy),
     );
