@@ -1,6 +1,9 @@
+import type { PlanDefinition } from '../src/model/plan.ts';
 import type { LengthUnit } from '../src/model/shape.ts';
+import type { MeasureOne } from '../src/redefine.ts';
 import type { Motion } from './controls/words.ts';
 import type { Page, Preferences, Role, Settings } from './state/app-state.ts';
+import type { Choice, TrialSlot } from './state/definition-choice.ts';
 import type { Selection } from './state/selection.ts';
 
 /** Every event of the app and what it carries. They bubble, cross shadow roots and follow user input only. */
@@ -23,10 +26,22 @@ export interface FoilEvents {
   'foil-lock': { motion: Motion; locked: boolean };
   'foil-remedy': { remedy: string };
   'foil-magnification': { magnification: number };
+  'foil-input': { value: number };
   'foil-change': { value: number };
   'foil-limits-change': { trial: number };
   'foil-view': { view: string };
   'foil-context-lost': null;
+  /** A row whose definition, evidence and uncertainty are asked for. */
+  'foil-how': { characteristicId: string };
+  'foil-definitions': null;
+  /** A definition with its parameters, chosen or changed; also while a number is typed. */
+  'foil-choice': Choice;
+  'foil-attempt': { slot: TrialSlot; ask: MeasureOne };
+  'foil-forget': { slot: TrialSlot };
+  'foil-use': { now: PlanDefinition; before: PlanDefinition };
+  'foil-save-plan': null;
+  /** Angle of normal (degrees to each side) a curve is to be fitted over; also while it is moving. */
+  'foil-fit-range': { halfAngleDeg: number };
 }
 
 /** Sends one event; false when a listener refused it. */

@@ -14,6 +14,7 @@ import {
   usedPlan,
 } from './state/app-state.ts';
 import { DEFAULT_VIEW, type View, viewContext } from './state/context.ts';
+import { createDefinitionSession, type DefinitionSession } from './state/definition-session.ts';
 import { partName } from './state/report-answer.ts';
 import { stepWorst } from './state/selection.ts';
 import { createSession, type Session } from './state/session.ts';
@@ -53,6 +54,7 @@ export class FoilApp extends LitElement {
 
   private store: Store<AppState> = createStore(INITIAL_STATE);
   private session!: Session;
+  private definitions!: DefinitionSession;
   private dark = matchMedia('(prefers-color-scheme: dark)');
   private coarse = matchMedia('(pointer: coarse)');
   private stopListening = (): void => {};
@@ -62,6 +64,7 @@ export class FoilApp extends LitElement {
     installTokens(document);
     this.client ??= workerClient();
     this.session = createSession(this.store, this.client);
+    this.definitions = createDefinitionSession(this.store, this.client);
     this.stopListening = this.store.subscribe((s) => this.follow(s));
     this.dark.addEventListener('change', this.applyView);
     this.coarse.addEventListener('change', this.applyView);
@@ -72,6 +75,7 @@ export class FoilApp extends LitElement {
 
   override disconnectedCallback(): void {
     this.stopListening();
+    this.definitions.close();
     this.dark.removeEventListener('change', this.applyView);
     this.coarse.removeEventListener('change', this.applyView);
     document.removeEventListener('keydown', this.key);
@@ -209,7 +213,7 @@ export class FoilApp extends LitElement {
   }
 
   override render(): TemplateResult {
-    const { session, store } = this;
+    const { session, store, definitions } = this;
     return html`${this.header()}
       <main
         tabindex="-1"
@@ -226,6 +230,9 @@ export class FoilApp extends LitElement {
         @foil-example=${() => session.example()}
         @foil-select=${(e: FoilEvent<'foil-select'>) => store.update((s) => ({ ...s, selection: e.detail }))}
         @foil-worst=${(e: FoilEvent<'foil-worst'>) => store.update((s) => (s.results ? { ...s, selection: stepWorst(s.results, s.selection, e.detail.step) } : s))}
+        @foil-attempt=${(e: FoilEvent<'foil-attempt'>) => definitions.attempt(e.detail.slot, e.detail.ask)}
+        @foil-forget=${(e: FoilEvent<'foil-forget'>) => definitions.forget(e.detail.slot)}
+        @foil-use=${(e: FoilEvent<'foil-use'>) => definitions.use(e.detail.now, e.detail.before)}
         @foil-clear=${() => store.update((s) => ({ ...s, selection: {} }))}
       >
         ${this.page()}

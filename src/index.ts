@@ -8,6 +8,8 @@ export type { Drawing } from './drawing.ts';
 // Errors and warnings
 export { CamberwrightError, type ErrorCode, EXIT_OF_FAMILY, type Warning } from './error.ts';
 // Judge
+export type { DefinitionInfo, DefinitionsByPath } from './judge/definition-info.ts';
+export { definitionsByPath } from './judge/definitions-by-path.ts';
 export { planOf, readPlan } from './judge/read-plan.ts';
 // Load
 export { type ByteSource, sourceFromBlob, sourceFromBytes } from './load/byte-source.ts';
@@ -17,15 +19,20 @@ export { acceptedFormats } from './load/registry.ts';
 export { writePly } from './load/write-ply.ts';
 export { writeSectionTable } from './load/write-section-table.ts';
 export { writeStl } from './load/write-stl.ts';
+// Definitions
+export type { Definition, ParameterSpec, Quantity } from './measure/definitions/definition.ts';
+export { DEFINITIONS, definitionsOf } from './measure/definitions/definitions.ts';
 // Records
 export type { Progress, RunContext } from './model/context.ts';
-export type { Plan, PlanCharacteristic, PlanZone } from './model/plan.ts';
+export type { Plan, PlanCharacteristic, PlanDefinition, PlanZone } from './model/plan.ts';
 export type { Pose } from './model/pose.ts';
 export type {
   Alignment,
+  Asked,
   Characteristic,
   Deviation,
   DeviationMap,
+  Fault,
   Results,
   SectionMeasures,
   SectionResult,
@@ -33,8 +40,16 @@ export type {
   ZoneDeviation,
 } from './model/results.ts';
 export type { Box, Cloud, LengthUnit, LoadedShape, Mesh, SectionPoints, SectionTable, Shape } from './model/shape.ts';
-export type { Status, Value } from './model/value.ts';
+export type { Parameters, Status, Value } from './model/value.ts';
 export { type InspectInput, type Inspection, inspect, measureShape, type PipelineContext } from './pipeline.ts';
+export {
+  type EdgeTrace,
+  type KeptInspection,
+  type MeasuredOne,
+  type MeasureOne,
+  measureOne,
+  redefine,
+} from './redefine.ts';
 // Report
 export { characteristicsCsv } from './report/characteristics-csv.ts';
 export { type ReportOptions, reportHtml } from './report/html/report-html.ts';

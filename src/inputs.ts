@@ -1,3 +1,4 @@
+import { joined } from './math/joined.ts';
 import type { InputRecord } from './model/results.ts';
 import type { LoadedShape, Shape } from './model/shape.ts';
 
@@ -14,34 +15,21 @@ export function inputRecord(loaded: LoadedShape): InputRecord {
   };
 }
 
-/** Returns all points of the measured files as one array (mm). */
-export function measuredPoints(files: readonly LoadedShape[]): Float64Array {
-  const parts = files.map((file) => pointsOf(file.shape));
-  return parts.length === 1 ? parts[0] : joined(parts);
-}
-
-/** Returns the points of a shape: vertices, cloud points, or section points at their heights (mm). */
+/** Returns the points of a shape: vertices, cloud points, or the points of all passes of sections at their heights (mm). */
 export function pointsOf(shape: Shape): Float64Array {
   if (shape.kind !== 'sections') return shape.positions;
-  const count = shape.sections.reduce((sum, section) => sum + section.points.length / 2, 0);
-  const positions = new Float64Array(3 * count);
-  let next = 0;
-  for (const section of shape.sections) {
-    for (let i = 0; i < section.points.length; i += 2) {
-      positions[next++] = section.points[i];
-      positions[next++] = section.points[i + 1];
-      positions[next++] = section.height;
-    }
-  }
-  return positions;
+  const parts = shape.sections.flatMap(({ points, again, height }) =>
+    [points, ...(again ?? [])].map((pass) => atHeight(pass, height)),
+  );
+  return joined(parts);
 }
 
-function joined(parts: readonly Float64Array[]): Float64Array {
-  const all = new Float64Array(parts.reduce((sum, part) => sum + part.length, 0));
-  let next = 0;
-  for (const part of parts) {
-    all.set(part, next);
-    next += part.length;
+function atHeight(points: Float64Array, height: number): Float64Array {
+  const positions = new Float64Array((points.length / 2) * 3);
+  for (let i = 0, k = 0; i < points.length; i += 2, k += 3) {
+    positions[k] = points[i];
+    positions[k + 1] = points[i + 1];
+    positions[k + 2] = height;
   }
-  return all;
+  return positions;
 }

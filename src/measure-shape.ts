@@ -1,9 +1,7 @@
 import { cloudSections } from './cloud-sections.ts';
-import { fitOutline } from './fit/fit-outline.ts';
-import { nominalFromTable } from './fit/nominal-blade.ts';
+import { loftSections, nominalFromTable } from './fit/nominal-blade.ts';
 import { nominalFromMesh } from './fit/nominal-from-mesh.ts';
 import { nominalOutline } from './fit/nominal-outline.ts';
-import { findSectionEdges } from './fit/section-edges.ts';
 import type { SectionContexts } from './judge/ask-sections.ts';
 import { checkChoices } from './judge/definition-checks.ts';
 import { judgeResults } from './judge-results.ts';
@@ -16,11 +14,12 @@ import { breathe } from './model/context.ts';
 import type { Plan } from './model/plan.ts';
 import type { Results, SectionResult } from './model/results.ts';
 import type { LoadedShape, Mesh, SectionTable } from './model/shape.ts';
+import { type OwnProbed, ownProbed } from './own-probed.ts';
 import { type OwnSection, placeOf, type ShapeContext, type WantedSection, wantedSections } from './own-section.ts';
+import { sectionPath } from './probe/section-path.ts';
 import { newResults } from './results-head.ts';
 import { cutsOfPlan, refuseSameIds } from './section/cut-of-plan.ts';
 import { cutSection } from './section/cut-section.ts';
-import { prepareSection } from './section/prepare-section.ts';
 import type { SectionCut } from './section/section-cut.ts';
 import { effectiveSettings, type InspectSettings } from './settings.ts';
 
@@ -44,7 +43,8 @@ export async function measureShape(input: ShapeInput, context: ShapeContext): Pr
   const results = newResults({ measured: [input.shape], plan: input.plan, settings });
   const options = { ...MEASURE_DEFAULTS, setbacks: settings.setbacks, edgeHalfAngleDeg: settings.edgeHalfAngleDeg };
   const cuts = input.plan ? cutsOfPlan(input.plan.plan, input.plan.name) : [];
-  const own = await ownSections(input.shape, settings, cuts, context);
+  const probed = ownProbed(input.shape, settings);
+  const own = await ownSections(probed, settings, cuts, context);
   if (input.plan && cuts.length > 0) refuseSameIds(own, input.plan.name);
   const sections: SectionResult[] = [];
   const contexts: SectionContexts[] = [];
@@ -55,7 +55,10 @@ export async function measureShape(input: ShapeInput, context: ShapeContext): Pr
     contexts.push({ id: section.id, nominal: null, measured, carried: null });
     sections.push(sectionResult(section, measured));
   }
-  const judged = judgeResults({ ...results, sections }, contexts, plan, settings.definitions);
+  const { scans } = probed;
+  const warnings = [...results.warnings, ...probed.warnings];
+  const found = { ...results, sections, ...(scans.length > 0 ? { scans } : {}), warnings };
+  const judged = judgeResults(found, contexts, plan, settings.definitions);
   return { results: { ...judged, timing: { total: (performance.now() - start) / 1000 } } };
 }
 
@@ -80,16 +83,18 @@ function sectionResult(own: OwnSection, context: SectionContext): SectionResult 
 }
 
 async function ownSections(
-  loaded: LoadedShape,
+  { shape, sections }: OwnProbed,
   settings: InspectSettings,
   cuts: readonly SectionCut[],
   context: ShapeContext,
 ): Promise<OwnSection[]> {
-  const { shape } = loaded;
   if (shape.kind === 'sections') {
-    const own = tableSections(shape, settings);
+    const own = sections ?? tableSections(shape, settings);
     if (cuts.length === 0) return own;
-    const { surface } = nominalFromTable(shape, settings);
+    const { surface } =
+      sections === null
+        ? nominalFromTable(shape, settings)
+        : loftSections(sections.map(({ id, height, section }) => ({ id, height, ...section })));
     const cut = cuts.map((one) => surfaceSection({ id: one.id, on: cutSection(surface, one) }));
     return [...own, ...cut].sort((a, b) => a.height - b.height);
   }
@@ -97,12 +102,11 @@ async function ownSections(
   return cloudSections(shape.positions, settings, cuts, context);
 }
 
-/** Fits every section of a table; exact points are interpolated. */
+/** Fits every section of a table, all its passes together; exact points are interpolated. */
 function tableSections(table: SectionTable, settings: InspectSettings): OwnSection[] {
-  return table.sections.map(({ id, height, points }) => {
-    const prepared = prepareSection(points);
-    const fitted = fitOutline(prepared.points, prepared.closed ? {} : { corners: prepared.corners });
-    const edges = findSectionEdges(fitted.outline, settings);
+  return table.sections.map((section) => {
+    const { id, height } = section;
+    const { fitted, edges } = sectionPath(section, settings);
     return { id, height, coverage: null, section: { outline: fitted.outline, edges, fitted } };
   });
 }

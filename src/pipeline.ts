@@ -1,6 +1,5 @@
 import { type Drawing, drawingOf } from './drawing.ts';
 import type { NominalBlade } from './fit/nominal-blade.ts';
-import { measuredPoints } from './inputs.ts';
 import { checkChoices } from './judge/definition-checks.ts';
 import { checkPlanSections } from './judge/plan-checks.ts';
 import { edgeReach, judgeZones, middleChord } from './judge/zones.ts';
@@ -12,16 +11,18 @@ import {
   type SectionTask,
 } from './measure/compare-section.ts';
 import { comparedResult } from './measure/compared-result.ts';
-import { spanTrends } from './measure/span-trends.ts';
+import { sectionTrends } from './measure/section-trends.ts';
 import { breathe, type RunContext } from './model/context.ts';
 import type { Plan } from './model/plan.ts';
 import type { Relation } from './model/relation.ts';
-import type { Deviation, Results, SectionResult, Trends } from './model/results.ts';
+import type { Deviation, Results, SectionResult } from './model/results.ts';
 import type { LoadedShape } from './model/shape.ts';
 import { nominalBladeOf } from './nominal.ts';
 import { mirroredPoints } from './place/coarse-pose.ts';
 import { placePart } from './place/place-part.ts';
 import { givenPlacement, toAlignment } from './place/to-alignment.ts';
+import { type PlaceFunction, placeProbed } from './place-probed.ts';
+import { offsetWarnings } from './probed-points.ts';
 import type { KeptInspection } from './redefine.ts';
 import { cellPoints } from './relate/cell-points.ts';
 import { deviationStatistics } from './relate/deviation-statistics.ts';
@@ -91,23 +92,26 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
 
   const finder = context.finder ?? findFeetHere;
   const quiet: RunContext = context.signal ? { signal: context.signal } : {};
-  const positions = measuredPoints(input.measured);
-  const placed = await placePart(
-    target,
-    positions,
-    {
-      locks: settings.locks,
-      pivot: settings.pivot,
-      rotationOrder: settings.rotationOrder,
-      gate: settings.gate,
-      given: input.pose ? givenPlacement(input.pose) : null,
-      // With locks a given pose is where the fit starts; without, it is the placement.
-      refine: settings.locks.length > 0,
-      acceptPose: input.acceptPose ?? false,
-    },
-    context,
-    (points, feet, farthest) => finder(target, points, null, feet, farthest, quiet),
-  );
+  const place: PlaceFunction = (measured, near) =>
+    placePart(
+      target,
+      measured,
+      {
+        locks: settings.locks,
+        pivot: settings.pivot,
+        rotationOrder: settings.rotationOrder,
+        gate: settings.gate ?? near?.gate ?? null,
+        given: near ?? (input.pose ? givenPlacement(input.pose) : null),
+        // With locks a given pose is where the fit starts; without, it is the placement.
+        refine: near !== undefined || settings.locks.length > 0,
+        ...(near ? { oversize: 'free' } : {}),
+        acceptPose: input.acceptPose ?? false,
+      },
+      context,
+      (points, feet, farthest) => finder(target, points, null, feet, farthest, quiet),
+    );
+  const { probed, placed } = await placeProbed(input.measured, settings, target, place);
+  const { positions } = probed;
   clock.lap('place');
 
   const points = placed.handedness === 'mirrored' ? mirroredPoints(positions) : positions;
@@ -122,7 +126,7 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
 
   // Sections of different kinds are not comparable along the span.
   const level = sections.filter((section) => section.cut === undefined);
-  const trends = trendsOf(level, settings);
+  const trends = sectionTrends(level, settings.bowReference);
   const deviation = deviationOf(blade, relation, map, level.length > 0 ? level : sections, plan, placed.method);
   const contexts = compared.map(({ section }) => section);
   const judged = judgeResults(
@@ -132,8 +136,16 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
       deviation,
       map: map.map,
       sections,
+      ...(probed.scans.length > 0 ? { scans: probed.scans } : {}),
       trends,
-      warnings: [...results.warnings, ...blade.warnings, ...heightWarnings(blade, settings), ...placed.warnings],
+      warnings: [
+        ...results.warnings,
+        ...probed.warnings,
+        ...blade.warnings,
+        ...heightWarnings(blade, settings),
+        ...placed.warnings,
+        ...offsetWarnings(probed, relation),
+      ],
     },
     contexts,
     plan,
@@ -170,19 +182,6 @@ async function compareSections(
     sections.push({ section, result: comparedResult(section) });
   }
   return sections;
-}
-
-function trendsOf(sections: readonly SectionResult[], settings: InspectSettings): Trends {
-  const stations = sections.map((section) => ({
-    height: section.height,
-    dx: section.displacementX?.value ?? null,
-    dy: section.displacementY?.value ?? null,
-    twistDeg: section.twistFitDeg?.value ?? null,
-    uDx: section.displacementX?.u ?? null,
-    uDy: section.displacementY?.u ?? null,
-    uTwistDeg: section.twistFitDeg?.u ?? null,
-  }));
-  return spanTrends(stations, settings.bowReference);
 }
 
 function deviationOf(

@@ -1,14 +1,15 @@
 import { CamberwrightError } from './error.ts';
 import { askOne, hasChoice, type SectionContexts } from './judge/ask-sections.ts';
 import { type CatalogueEntry, catalogueEntry } from './judge/catalogue.ts';
-import { allowedDefinitions, choiceOf } from './judge/choice.ts';
+import { allowedDefinitions } from './judge/choice.ts';
 import { checkChoices } from './judge/definition-checks.ts';
 import { judgeRow } from './judge/judge-row.ts';
 import { askedSubject } from './judge/row-subject.ts';
+import { sectionChoice } from './judge/section-choice.ts';
 import { judgeResults } from './judge-results.ts';
 import { type EdgeTrace, edgeTrace } from './measure/edge-trace.ts';
 import type { Plan, PlanCharacteristic, PlanDefinition } from './model/plan.ts';
-import type { Asked, Characteristic, Results } from './model/results.ts';
+import type { Asked, Characteristic, Results, SectionResult } from './model/results.ts';
 import type { Parameters, Value } from './model/value.ts';
 
 export type { EdgeTrace } from './measure/edge-trace.ts';
@@ -45,20 +46,21 @@ export interface MeasuredOne {
  */
 export function measureOne(kept: KeptInspection, request: MeasureOne): MeasuredOne {
   const { of, at, definition } = request;
-  const contexts = kept.sections.find((section) => section.id === request.section);
-  if (!contexts) {
-    const known = kept.sections.map((section) => section.id).join(', ');
+  const contexts = kept.sections.find(({ id }) => id === request.section);
+  const section = kept.results.sections.find(({ id }) => id === request.section);
+  if (!contexts || !section) {
+    const known = kept.sections.map(({ id }) => id).join(', ');
     throw refusal(`There is no section "${request.section}".`, `Use one of ${known}.`);
   }
   const entry = entryOf(of, at);
   if (!hasChoice(entry) || !allowedDefinitions(entry).some((candidate) => candidate.id === definition))
     throw refusal(`"${definition}" is no definition of "${of}".`, 'Use one that is listed for the quantity.');
-  const asked = askOne(contexts, entry, at, choiceOf(request, entry, []));
+  const asked = askOne(contexts, entry, at, sectionChoice(request, entry, [], section, kept.plan));
   const edge = edgeOf(entry, contexts, asked);
   return {
     nominal: asked.nominal,
     measured: asked.measured,
-    row: rowOf(kept, request, entry, asked),
+    row: asked.measured === null ? null : rowOf(kept, request, section, entry, asked),
     ...(edge ? { edge } : {}),
   };
 }
@@ -89,11 +91,10 @@ function entryOf(of: string, at: number | undefined): CatalogueEntry {
 function rowOf(
   kept: KeptInspection,
   { section: id, of, at, definition, parameters }: MeasureOne,
+  section: SectionResult,
   entry: CatalogueEntry,
   asked: Asked,
-): Characteristic | null {
-  const section = kept.results.sections.find((candidate) => candidate.id === id);
-  if (!section || asked.measured === null) return null;
+): Characteristic {
   const holds = (item: PlanCharacteristic) =>
     item.of === of && item.at === at && (!item.sections || item.sections.includes(id));
   const planned = (kept.plan?.characteristics ?? []).filter(holds);

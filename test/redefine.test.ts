@@ -57,7 +57,7 @@ test('rows carry definition, parameters and the parts of their uncertainty', () 
   const row = (of: string, definition: string) =>
     characteristics!.find((one) => one.of === of && one.definition === definition)!;
   expect(row('leadingEdge.radius', 'R-LSQ')).toMatchObject({ parameters: { halfAngleDeg: 60 }, section: 'z33' });
-  expect(row('leadingEdge.radius', 'R-OSC').id).toBe('leadingEdge.radius@z33#2');
+  expect(row('leadingEdge.radius', 'R-OSC').id).toBe('leadingEdge.radius#2@z33');
   expect(row('leadingEdge.thickness', 'T-ORD').value).not.toBeNull();
   expect(row('thickness', 'T-CAM')).toMatchObject({ section: 'z63', name: 'Thickness at 40 % of the camber line' });
   expect(row('twist', 'TWIST-FIT').parameters).toMatchObject({ edges: 'excluded' });

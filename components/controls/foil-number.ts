@@ -8,6 +8,7 @@ import { formatNumber, parseNumber } from './format.ts';
 
 /**
  * @summary A number with its unit, step buttons and limits. Point and comma are both read as decimal mark.
+ * @fires foil-input - while a number within the limits is typed
  * @fires foil-change - once, when a new value is committed
  */
 @customElement('foil-number')
@@ -58,6 +59,11 @@ export class FoilNumber extends LitElement {
     else this.commit(value);
   }
 
+  private typing(event: Event): void {
+    const value = parseNumber((event.target as HTMLInputElement).value);
+    if (value !== null && value >= this.min && value <= this.max) emit(this, 'foil-input', { value });
+  }
+
   private key(event: KeyboardEvent): void {
     if (event.key === 'ArrowUp' || event.key === 'ArrowDown') {
       event.preventDefault();
@@ -76,6 +82,7 @@ export class FoilNumber extends LitElement {
         aria-describedby=${this.bad ? 'wrong' : 'unit'}
         ?disabled=${this.disabled}
         .value=${formatNumber(this.value, this.decimals, this.view.mark)}
+        @input=${this.typing}
         @change=${this.typed}
         @keydown=${this.key}
       />

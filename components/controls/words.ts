@@ -1,4 +1,4 @@
-import type { Alignment, Side, Verdict } from '../../src/model/results.ts';
+import type { Alignment, Fault, Side, Verdict } from '../../src/model/results.ts';
 
 /** Every word that stands for a code on screen, in one place. */
 
@@ -17,6 +17,8 @@ export const SIDE_WORDS: Record<Side, string> = {
   'leading-edge': 'leading edge',
   'trailing-edge': 'trailing edge',
 };
+
+export const FAULT_WORDS: Record<Fault['kind'], string> = { nick: 'Nick', bump: 'Bump', flat: 'Flat' };
 
 export const MOTIONS = ['x', 'y', 'z', 'rx', 'ry', 'rz'] as const;
 export type Motion = (typeof MOTIONS)[number];

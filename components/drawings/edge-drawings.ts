@@ -1,5 +1,5 @@
 import type { SVGTemplateResult } from 'lit';
-import { aid, aidDot, angle, asked, dot, faint, nose, ray, ring, span, word } from './parts.ts';
+import { aid, aidDot, angle, asked, dot, faint, nose, open, ray, ring, span, word } from './parts.ts';
 
 /** Drawings of what is measured on one edge; the nose stands at (24, 39), the line of centres runs to the right. */
 
@@ -47,17 +47,6 @@ const inscribed = (): SVGTemplateResult[] => [
   word(62, 75, 'b'),
 ];
 
-/** Circle touching both flanks at a set-back. */
-const tangent = (): SVGTemplateResult[] => [
-  nose(),
-  aid('M24 4V74M62 4V74'),
-  ring(57, 39, 23),
-  dot(62, 16.4),
-  dot(62, 61.6),
-  span(24, 72, 62, 72),
-  word(66, 75, 'b'),
-];
-
 /** Last circle of the line of centres. */
 const endCircle = (): SVGTemplateResult[] => [
   nose(),
@@ -69,18 +58,25 @@ const endCircle = (): SVGTemplateResult[] => [
   dot(43, 39),
 ];
 
-/** Ellipse with half axes a along and b across. */
-const ellipse = (): SVGTemplateResult[] => [
+/** Ellipse with half axes a along and b across; what is measured of it is drawn with arrows. */
+const ellipseOf = (what: 'a' | 'b' | 'both'): SVGTemplateResult[] => [
   nose(),
   aid(AXIS),
   asked('M112 11.3A68 29 0 0 0 24 39A68 29 0 0 0 112 66.7'),
-  span(24.6, 39, 92, 39),
-  span(92, 39, 92, 10.5),
+  what === 'b' ? aid('M24 39H92') : span(24.6, 39, 92, 39),
+  what === 'a' ? aid('M92 39V10') : span(92, 39, 92, 10.5),
   word(54, 35, 'a'),
   word(96, 28, 'b'),
 ];
 
-export const RADII = { noseCurvature, overAngle, overSetback, inscribed, tangent, endCircle, ellipse } as const;
+/** The ellipse of an edge: a half axis of it, or both. */
+export const ELLIPSES = {
+  along: () => ellipseOf('a'),
+  across: () => ellipseOf('b'),
+  both: () => ellipseOf('both'),
+} as const;
+
+export const RADII = { noseCurvature, overAngle, overSetback, inscribed, endCircle } as const;
 
 /** Edge thickness at a set-back b, cut in three ways. */
 const thicknessBase = (): SVGTemplateResult[] => [nose(), aid('M24 30V74'), span(24, 72, 62, 72), word(66, 75, 'b')];
@@ -99,14 +95,10 @@ export const POINTS = {
   extreme: (): SVGTemplateResult[] => [nose(), aid('M24 4V74'), asked('M24 26V52'), span(8, 66, 24, 66), dot(24, 39)],
   farthest: (): SVGTemplateResult[] => [nose(), span(26, 46, 128, 28), dot(25, 46)],
   curvature: (): SVGTemplateResult[] => [nose(), ring(41, 42, 17), dot(24.4, 43), asked('M24.4 43L41 42')],
-  nominal: (): SVGTemplateResult[] => [
-    nose(),
-    aid('M128 4C80 4 16 12 16 37C16 64 80 74 128 74'),
-    aidDot(16, 37),
-    asked('M16 37L24 38'),
-    dot(24, 38),
-  ],
 } as const;
+
+const SQUARE = 'M128 10C84 10 40 14 28 20C24 22 24 24 24 28V50C24 54 24 56 28 58C40 64 84 68 128 68';
+const BAND = 'M92 4C56 6 14 16 14 39C14 62 56 72 92 74M92 18C62 20 36 26 36 39C36 52 62 58 92 60';
 
 /** Form of the edge. */
 export const FORMS = {
@@ -122,6 +114,14 @@ export const FORMS = {
     aid('M19 20V58M29 20V58'),
     span(12, 26, 12, 52),
   ],
+  areas: (): SVGTemplateResult[] => [
+    nose(),
+    faint('M70 14C42 17 24 25 24 39H70Z'),
+    asked('M70 14C42 17 24 25 24 39H70Z'),
+    asked('M70 64C42 61 24 53 24 39'),
+    aid('M70 39V64'),
+    aid(AXIS),
+  ],
   asymmetry: (): SVGTemplateResult[] => [
     aid(AXIS),
     asked('M128 10C84 10 26 14 26 30C26 54 84 68 128 68'),
@@ -129,14 +129,14 @@ export const FORMS = {
     dot(26, 30),
   ],
   tilt: (): SVGTemplateResult[] => [nose(), aid(AXIS), asked(ray(92, 39, 188, 72)), angle(92, 39, 52, 180, 188)],
-  corner: (): SVGTemplateResult[] => [
-    asked('M128 10C84 10 40 14 28 20C24 22 24 24 24 28V50C24 54 24 56 28 58C40 64 84 68 128 68'),
-    ring(32, 27, 8),
-    ring(32, 51, 8),
-  ],
-  profile: (): SVGTemplateResult[] => [
+  corner: (): SVGTemplateResult[] => [open(SQUARE), ring(32, 27, 8), dot(26.2, 21.5)],
+  corners: (): SVGTemplateResult[] => [open(SQUARE), ring(32, 27, 8), ring(32, 51, 8)],
+  profile: (): SVGTemplateResult[] => [nose(), aid(BAND), asked('M92 12C56 14 21 20 21 40C21 60 60 64 92 67')],
+  fittedProfile: (): SVGTemplateResult[] => [
+    aid('M92 7C50 9 15 15 15 36C15 60 56 63 92 63'),
     nose(),
-    aid('M92 4C56 6 14 16 14 39C14 62 56 72 92 74M92 18C62 20 36 26 36 39C36 52 62 58 92 60'),
+    aid(BAND),
     asked('M92 12C56 14 23 20 23 40C23 60 60 64 92 67'),
+    span(108, 30, 116, 38),
   ],
 } as const;

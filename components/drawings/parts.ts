@@ -56,6 +56,7 @@ export const section = (): SVGTemplateResult => svg`<path class="shape" d=${SECT
 export const nose = (): SVGTemplateResult => svg`<path class="shape" d=${NOSE}></path>`;
 export const aid = (d: string): SVGTemplateResult => svg`<path class="aid" d=${d}></path>`;
 export const asked = (d: string): SVGTemplateResult => svg`<path class="asked" d=${d}></path>`;
+export const open = (d: string): SVGTemplateResult => svg`<path class="open" d=${d}></path>`;
 export const faint = (d: string): SVGTemplateResult => svg`<path class="faint" d=${d}></path>`;
 export const dot = (x: number, y: number): SVGTemplateResult =>
   svg`<circle class="dot" cx=${x} cy=${y} r="2.8"></circle>`;

@@ -1,5 +1,20 @@
 import { type SVGTemplateResult, svg } from 'lit';
-import { aid, aidDot, angle, asked, CENTRES, dot, faint, ray, ring, SECTION, section, span, word } from './parts.ts';
+import {
+  aid,
+  aidDot,
+  angle,
+  asked,
+  CENTRES,
+  dot,
+  faint,
+  open,
+  ray,
+  ring,
+  SECTION,
+  section,
+  span,
+  word,
+} from './parts.ts';
 
 /** Drawings of what is measured on a whole section. */
 
@@ -52,11 +67,28 @@ export type CutKind = keyof typeof CUTS;
 /** Thickness by an inscribed circle, across the chord or across the line of centres. */
 export const cutDrawing = (kind: CutKind): SVGTemplateResult[] => [section(), ...CUTS[kind]()];
 
-export const camberAngleDrawing = (): SVGTemplateResult[] => [
+/** Where the largest thickness or camber lies. */
+export const placeDrawing = (of: 'thickness' | 'camber'): SVGTemplateResult[] => [
+  section(),
+  ...(of === 'thickness' ? [aid(CENTRES), ring(66, 31, 12.6)] : [aid(CENTRES), aid('M14 50L122.5 49M66 49.6V30.6')]),
+  aid('M14 50V74M66 32V74'),
+  dot(66, 31),
+  span(14, 70, 66, 70),
+];
+
+const WINDOWS = 'M21 42.5C30 35.5 40 32 50 30.5M112 44.5C103 40 94 36.5 84 34';
+
+/** Turn of the line of centres: between its end tangents, from windows near the ends, or as one arc. */
+export const camberAngleDrawing = (by: 'end' | 'window' | 'arc'): SVGTemplateResult[] => [
   section(),
   aid(CENTRES),
-  asked(`${ray(15, 48, -40, 62)}${ray(119, 48.5, 207, 88)}`),
-  angle(51, 17, 16, -40, 27),
+  ...(by === 'arc'
+    ? [asked('M14 50C40 24 96 22 122 49'), aid('M14 50L122 49'), span(68, 49, 68, 30.5)]
+    : [
+        ...(by === 'window' ? [asked(WINDOWS)] : [dot(15, 48), dot(119, 48.5)]),
+        (by === 'window' ? aid : asked)(`${ray(15, 48, -40, 62)}${ray(119, 48.5, 207, 88)}`),
+        angle(51, 17, 16, -40, 27),
+      ]),
 ];
 
 export const metalAngleDrawing = (end: 'leading' | 'trailing', over: 'end' | 'window'): SVGTemplateResult[] => {
@@ -127,15 +159,20 @@ export const twistDrawing = (by: 'fit' | 'chord'): SVGTemplateResult[] => [
   angle(66, 49, 48, 0, -8.5),
 ];
 
-export const displacementDrawing = (way: 'x' | 'y'): SVGTemplateResult[] => [
-  section(),
-  aid(
-    way === 'x'
-      ? `M20 52C16 47 18 40 25 35C40 22 66 15 90 23C107 29 121 38 130 47`
-      : `M12 42C8 37 10 30 17 25C32 12 58 5 82 13C99 19 113 28 122 37`,
-  ),
-  way === 'x' ? span(62, 31, 74, 31) : span(66, 34, 66, 22),
-];
+export type Way = 'x' | 'y' | 'chord' | 'normal';
+export const displacementDrawing = (way: Way): SVGTemplateResult[] => {
+  const across = way === 'x' || way === 'chord';
+  return [
+    section(),
+    aid(
+      across
+        ? 'M20 52C16 47 18 40 25 35C40 22 66 15 90 23C107 29 121 38 130 47'
+        : 'M12 42C8 37 10 30 17 25C32 12 58 5 82 13C99 19 113 28 122 37',
+    ),
+    aid(way === 'x' || way === 'y' ? 'M4 74H128M4 74V6' : 'M4 50L130 49'),
+    across ? span(62, 31, 74, 31) : span(66, 34, 66, 22),
+  ];
+};
 
 /** Bow, lean, sweep and untwist: the place or turn of the sections over height. */
 export const spanDrawing = (kind: 'bow' | 'slope' | 'turn'): SVGTemplateResult[] => [
@@ -149,13 +186,14 @@ export const spanDrawing = (kind: 'bow' | 'slope' | 'turn'): SVGTemplateResult[]
   ...[14, 28, 42, 56].map((y) => aidDot(66, y + 4)),
 ];
 
-/** Waviness and profile: the distance from the nominal along a flank. */
-export const wavinessDrawing = (): SVGTemplateResult[] => [
-  aid('M8 40H124'),
-  asked('M8 44C14 30 22 30 28 41S44 54 52 40S68 24 76 39S92 52 100 41S116 33 124 38'),
-  span(76, 30.5, 76, 46.5),
-  aid('M62 30.3H90M62 46.8H112'),
-];
+const WAVES = 'M8 44C14 30 22 30 28 41S44 54 52 40S68 24 76 39S92 52 100 41S116 33 124 38';
+
+/** Waves of a flank: their height, or their slope over a base length. */
+export const wavinessDrawing = (what: 'height' | 'slope'): SVGTemplateResult[] =>
+  what === 'height'
+    ? [aid('M8 40H124'), asked(WAVES), span(76, 30.5, 76, 46.5), aid('M62 30.3H90M62 46.8H112')]
+    : [aid('M8 40H124'), open(WAVES), asked('M38 56L62 22'), aid('M43 49V70M57 29V70'), span(43, 66, 57, 66)];
+
 export const profileDrawing = (): SVGTemplateResult[] => [
   section(),
   aid('M6 55C2 48 4 38 13 31C30 16 58 8 84 17C102 23 118 33 127 45'),

@@ -15,11 +15,16 @@ const FILTERS: [Filter, string][] = [
   ['not-measured', 'Not measured'],
 ];
 
+/** Column of the How? buttons, after those that are copied. */
+const HOW = COLUMNS.length;
+
 /**
  * @summary The characteristics against their requirements; a grid with the usual keys.
  * @fires foil-select - the place of a row
  * @fires foil-filter - the rows shown
  * @fires foil-copy - text put on the clipboard
+ * @fires foil-definitions - the list of definitions in use is asked for
+ * @fires foil-how - how the number of a row came about is asked for
  */
 @customElement('foil-characteristic-table')
 export class FoilCharacteristicTable extends LitElement {
@@ -75,6 +80,19 @@ export class FoilCharacteristicTable extends LitElement {
       td:focus-visible {
         outline-offset: -2px;
       }
+      .how {
+        position: sticky;
+        right: 0;
+        background: var(--foil-page);
+        padding: 0 4px;
+      }
+      .how button {
+        min-height: 24px;
+        padding: 0 8px;
+      }
+      :host-context([data-density='roomy']) .how button {
+        min-height: 48px;
+      }
       .reason {
         white-space: normal;
         color: var(--foil-muted);
@@ -108,6 +126,10 @@ export class FoilCharacteristicTable extends LitElement {
     emit(this, 'foil-select', selectCharacteristic(this.results, this.selection, row));
   }
 
+  private how(row: Characteristic): void {
+    emit(this, 'foil-how', { characteristicId: row.id });
+  }
+
   private async copy(rows: Characteristic[]): Promise<void> {
     const text = copyText(rows, this.results);
     await navigator.clipboard.writeText(text);
@@ -118,10 +140,11 @@ export class FoilCharacteristicTable extends LitElement {
   private key(event: KeyboardEvent): void {
     const { rows } = this;
     const row = rows[this.at.row];
+    if (this.at.column === HOW && (event.key === 'Enter' || event.key === ' ')) return;
     if (event.key === 'Enter' && row) this.choose(row);
     else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'c' && row) void this.copy([row]);
     else {
-      const to = gridMove(event.key, event.ctrlKey, this.at, rows.length, COLUMNS.length);
+      const to = gridMove(event.key, event.ctrlKey, this.at, rows.length, HOW + 1);
       if (!to || rows.length === 0) return;
       this.at = to;
       void this.updateComplete.then(() =>
@@ -161,6 +184,24 @@ export class FoilCharacteristicTable extends LitElement {
         </td>`;
       })}
       ${reasons ? html`<td class="reason">${row.reason ?? ''}</td>` : nothing}
+      <td class="how">
+        <button
+          tabindex=${this.at.row === index && this.at.column === HOW ? 0 : -1}
+          data-cell="${index}-${HOW}"
+          data-how=${row.id}
+          aria-label="How? ${row.name}, ${cellText(row, 'place', this.results, mark)}"
+          aria-haspopup="dialog"
+          @focus=${() => {
+            this.at = { row: index, column: HOW };
+          }}
+          @click=${(e: Event) => {
+            e.stopPropagation();
+            this.how(row);
+          }}
+        >
+          How?
+        </button>
+      </td>
     </tr>`;
   }
 
@@ -181,6 +222,7 @@ export class FoilCharacteristicTable extends LitElement {
               </button>`,
             )}
           </div>
+          <button aria-haspopup="dialog" ?disabled=${all.length === 0} @click=${() => emit(this, 'foil-definitions', null)}>Definitions</button>
           <button ?disabled=${rows.length === 0} @click=${() => this.copy(rows)}>${this.copied ? 'Copied' : 'Copy'}</button>
         </div>
       </div>
@@ -193,6 +235,7 @@ export class FoilCharacteristicTable extends LitElement {
                 <tr>
                   ${COLUMNS.map((c) => html`<th scope="col" class=${c.numeric ? 'numeric' : ''}>${c.head}</th>`)}
                   ${reasons ? html`<th scope="col">reason</th>` : nothing}
+                  <th scope="col" class="how"><span class="out">how it was measured</span></th>
                 </tr>
               </thead>
               <tbody>

@@ -1,38 +1,40 @@
 import { consume } from '@lit/context';
-import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
+import { ruleOf } from '../../src/judge/zones.ts';
 import type { Results, SectionResult } from '../../src/model/results.ts';
-import type { TrendSeries } from '../../src/report/svg/trend-geometry.ts';
-import { aboutNominal } from '../../src/report/svg/trend-series.ts';
+import { saveFile } from '../controls/save-file.ts';
 import type { FoilEvent } from '../events.ts';
 import { type Hub, MAP_MARGIN } from '../plots/hub.ts';
 import { HubController } from '../plots/hub-controller.ts';
 import { type Pictures, picturesOf } from '../plots/pictures.ts';
-import { trendNumbers } from '../plots/plot-numbers.ts';
-import { trendSeriesOf } from '../plots/trend-series.ts';
+import { stripsOf } from '../plots/strip-geometry.ts';
 import { type AppState, usedPlan } from '../state/app-state.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
-import { chosenSection } from '../state/selection.ts';
+import { planWith } from '../state/definition-choice.ts';
+import { outputName } from '../state/report-answer.ts';
+import { shownSection } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
+import type { FoilDefinitionList } from './foil-definition-list.ts';
+import type { FoilRowDialog } from './foil-row-dialog.ts';
 import { sectionsPageStyles } from './sections-page-styles.ts';
 import '../controls/foil-answer.ts';
 import '../controls/foil-colour-key.ts';
 import '../controls/foil-readout.ts';
 import '../plots/foil-edge-plot.ts';
-import '../plots/foil-edge-strip.ts';
 import '../plots/foil-map-panel.ts';
-import '../plots/foil-numbers.ts';
 import '../plots/foil-outline-plot.ts';
-import '../plots/foil-plot-menu.ts';
 import '../plots/foil-section-plot.ts';
-import '../plots/foil-trend-panel.ts';
+import '../plots/foil-section-strip.ts';
 import '../viewer/foil-blade-view.ts';
 import './foil-characteristic-table.ts';
+import './foil-definition-list.ts';
+import './foil-edge-panel.ts';
+import './foil-fault-list.ts';
+import './foil-map-margins.ts';
+import './foil-row-dialog.ts';
 
-const STRIP_WIDTH = 76;
-const LEAST_TREND_WIDTH = 70;
 const SECTION_HEIGHT = 400;
-const STRIP_FACTORS = [10, 20, 50];
 
 /** @summary Answer, map with its margins, plots of the chosen section, 3D and the table of characteristics. */
 @customElement('foil-sections-page')
@@ -42,10 +44,11 @@ export class FoilSectionsPage extends LitElement {
   @consume({ context: viewContext, subscribe: true }) @property({ attribute: false }) view: View = DEFAULT_VIEW;
   @property({ attribute: false }) state!: AppState;
   @state() private magnification = 0;
-  @state() private stripFactor = 10;
   /** Width of the column beside the map (px). */
   @state() private marginWidth = 0;
   @query('.map') private mapColumn!: HTMLElement;
+  @query('foil-row-dialog') private rowDialog!: FoilRowDialog;
+  @query('foil-definition-list') private definitionList!: FoilDefinitionList;
   @query('.margin') private marginColumn!: HTMLElement | null;
 
   private hub = new HubController(
@@ -59,13 +62,6 @@ export class FoilSectionsPage extends LitElement {
   });
 
   private watched: Element | null = null;
-  private series: TrendSeries[] = [];
-
-  override willUpdate(changed: PropertyValues<this>): void {
-    const before = changed.get('state') as AppState | undefined;
-    const { results } = this.state;
-    if (results && before?.results !== results) this.series = trendSeriesOf(results);
-  }
 
   override updated(): void {
     if (this.watched === this.marginColumn) return;
@@ -80,63 +76,8 @@ export class FoilSectionsPage extends LitElement {
     super.disconnectedCallback();
   }
 
-  /** Width left for the trend panels beside the strips (px). */
-  private get trendRoom(): number {
-    return this.marginWidth - 2 * STRIP_WIDTH - 20;
-  }
-
   private get old(): boolean {
     return this.state.stale !== null;
-  }
-
-  private margins(results: Results, hub: Hub, pictures: Pictures): TemplateResult {
-    const { selection } = this.state;
-    const height = hub.geometry.height;
-    const { series } = this;
-    const trendWidth = Math.max(LEAST_TREND_WIDTH, Math.floor(this.trendRoom / Math.max(1, series.length)));
-    const next = STRIP_FACTORS[(STRIP_FACTORS.indexOf(this.stripFactor) + 1) % STRIP_FACTORS.length];
-    return html`<div class="strips">
-        <div class="between">
-          <h2>Edges</h2>
-          <button class="small-button" @click=${() => {
-            this.stripFactor = next;
-          }} aria-label="Edges now ×${this.stripFactor}; change to ×${next}">×${this.stripFactor}</button>
-        </div>
-        <div class="side-by-side">
-          ${(['leading', 'trailing'] as const).map(
-            (edge) => html`<foil-edge-strip
-              .edge=${edge}
-              .results=${results}
-              .hub=${hub}
-              .selection=${selection}
-              .magnification=${this.stripFactor}
-              .width=${STRIP_WIDTH}
-              .stale=${this.old}
-            ></foil-edge-strip>`,
-          )}
-        </div>
-      </div>
-      <div class="trends">
-        <div class="between">
-          <h2>Trends over height <span class="muted">Δ: from nominal</span></h2>
-          <foil-plot-menu .picture=${pictures.trends(series)} ?stale=${this.old}></foil-plot-menu>
-        </div>
-        <div class="side-by-side">
-          ${series.map(
-            (one) => html`<foil-trend-panel
-              .results=${results}
-              .series=${aboutNominal(one)}
-              .selection=${selection}
-              .heightDomain=${hub.heightDomain}
-              .height=${height}
-              .width=${trendWidth}
-              .margins=${{ top: MAP_MARGIN.top, bottom: MAP_MARGIN.bottom }}
-              .stale=${this.old}
-            ></foil-trend-panel>`,
-          )}
-        </div>
-        <foil-numbers label="trends over height" .numbers=${() => trendNumbers(series)}></foil-numbers>
-      </div>`;
   }
 
   private plots(results: Results, section: SectionResult, hub: Hub, pictures: Pictures): TemplateResult {
@@ -173,16 +114,60 @@ export class FoilSectionsPage extends LitElement {
           this.magnification = e.detail.magnification;
         }}
       ></foil-section-plot>
-      <foil-edge-plot
-        class="edges"
-        .pictures=${pictures}
-        .results=${results}
-        .section=${section}
-        .limits=${limits}
-        .selection=${selection}
-        .width=${Math.max(280, this.hub.width)}
-        .stale=${this.old}
-      ></foil-edge-plot>`;
+      <div class="strips-below" data-area>
+        ${stripsOf(section).map(
+          (strip) => html`<foil-section-strip
+            .pictures=${pictures}
+            .results=${results}
+            .section=${section}
+            .strip=${strip}
+            .selection=${selection}
+            .width=${width}
+            .stale=${this.old}
+          ></foil-section-strip>`,
+        )}
+      </div>
+      <div class="edges">
+        <foil-edge-plot
+          .pictures=${pictures}
+          .results=${results}
+          .section=${section}
+          .limits=${limits}
+          .selection=${selection}
+          .width=${Math.max(280, this.hub.width)}
+          .stale=${this.old}
+        ></foil-edge-plot>
+        ${(['leading', 'trailing'] as const).map(
+          (edge) => html`<foil-edge-panel
+            data-area
+            .edge=${edge}
+            .results=${results}
+            .section=${section}
+            .definitions=${this.state.definitions}
+            .trial=${this.state.trials[edge] ?? null}
+            .width=${Math.max(280, this.hub.width)}
+            .stale=${this.old}
+          ></foil-edge-panel>`,
+        )}
+      </div>`;
+  }
+
+  private how = (event: FoilEvent<'foil-how'>): void => {
+    event.stopPropagation();
+    void this.rowDialog.show(event.detail.characteristicId);
+  };
+
+  private savePlan = (event: Event): void => {
+    event.stopPropagation();
+    const plan = usedPlan(this.state);
+    const text = `${JSON.stringify(planWith(plan, this.state.chosen), null, 2)}\n`;
+    saveFile(`${outputName(this.state.results!, plan)}-plan.json`, new Blob([text], { type: 'application/json' }));
+  };
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.addEventListener('foil-how', this.how as EventListener);
+    this.addEventListener('foil-save-plan', this.savePlan);
   }
 
   override render(): TemplateResult {
@@ -197,7 +182,8 @@ export class FoilSectionsPage extends LitElement {
     if (!results) return head;
     const { limits, plain, zoomed } = this.hub.layout(results);
     const pictures = picturesOf(results, usedPlan(this.state), limits);
-    const section = chosenSection(results, selection) ?? results.sections[Math.floor(results.sections.length / 2)];
+    const section = shownSection(results, selection);
+    const { definitions, trials, earlier } = this.state;
     return html`${head}
       <div class="grid" @foil-view=${this.hub.onView} @foil-limits-change=${this.hub.onTrial}>
         <div class="map" data-area>
@@ -207,7 +193,20 @@ export class FoilSectionsPage extends LitElement {
               : nothing
           }
         </div>
-        ${plain ? html`<div class="margin" data-area>${this.margins(results, plain, pictures)}</div>` : nothing}
+        ${
+          plain
+            ? html`<foil-map-margins
+              class="margin"
+              data-area
+              .results=${results}
+              .hub=${plain}
+              .pictures=${pictures}
+              .selection=${selection}
+              .width=${this.marginWidth}
+              .stale=${this.old}
+            ></foil-map-margins>`
+            : nothing
+        }
         <div class="here" data-area>
           <foil-readout .results=${results} .limits=${limits} .selection=${selection}></foil-readout>
           ${
@@ -226,7 +225,28 @@ export class FoilSectionsPage extends LitElement {
         ${plain && section ? this.plots(results, section, plain, pictures) : nothing}
         <foil-colour-key class="key" .limits=${limits} .trial=${this.hub.trial}></foil-colour-key>
       </div>
-      <foil-characteristic-table data-area .results=${results} .selection=${selection} .stale=${this.old}></foil-characteristic-table>`;
+      <foil-fault-list data-area .results=${results} .selection=${selection} .stale=${this.old}></foil-fault-list>
+      <foil-characteristic-table
+        data-area
+        .results=${results}
+        .selection=${selection}
+        .stale=${this.old}
+        @foil-definitions=${() => this.definitionList.show()}
+      ></foil-characteristic-table>
+      <foil-definition-list
+        .results=${results}
+        .definitions=${definitions}
+        .chosen=${this.state.chosen}
+        .selection=${selection}
+      ></foil-definition-list>
+      <foil-row-dialog
+        .results=${results}
+        .definitions=${definitions}
+        .rule=${ruleOf(usedPlan(this.state))}
+        .trial=${trials.row ?? null}
+        .earlier=${earlier}
+        .stale=${this.old}
+      ></foil-row-dialog>`;
   }
 }
 

@@ -8,7 +8,8 @@ export const sectionsPageStyles = css`
       'map margin here'
       'key key here'
       'outline section here'
-      'edges section here';
+      'edges section here'
+      'edges strips here';
     gap: 18px 24px;
     margin: 16px 0 20px;
   }
@@ -18,8 +19,6 @@ export const sectionsPageStyles = css`
   }
   .margin {
     grid-area: margin;
-    display: flex;
-    gap: 18px;
     min-width: 0;
   }
   .here {
@@ -40,39 +39,27 @@ export const sectionsPageStyles = css`
   .edges {
     grid-area: edges;
   }
+  .strips-below {
+    grid-area: strips;
+    display: grid;
+    gap: 14px;
+    align-content: start;
+    min-width: 0;
+  }
+  .edges {
+    display: grid;
+    gap: 16px;
+    align-content: start;
+    min-width: 0;
+  }
   .key {
     grid-area: key;
     align-self: start;
   }
-  .side-by-side {
-    display: flex;
+  foil-fault-list {
+    margin-bottom: 20px;
   }
-  .side-by-side > * {
-    flex: none;
-  }
-  .strips {
-    flex: none;
-  }
-  .trends {
-    min-width: 0;
-    flex: 1;
-  }
-  .trends .side-by-side {
-    overflow-x: auto;
-  }
-  .strips .between,
-  .trends .between {
-    min-height: 34px;
-    align-items: center;
-  }
-  .strips h2,
-  .trends h2 {
-    margin: 0;
-  }
-  .small-button {
-    min-height: 28px;
-    padding: 0 8px;
-  }
+  foil-fault-list,
   foil-characteristic-table {
     border-top: 1px solid var(--foil-line);
     padding-top: 14px;
@@ -86,6 +73,7 @@ export const sectionsPageStyles = css`
         'key key'
         'margin margin'
         'section section'
+        'strips strips'
         'edges edges';
     }
     .here {
@@ -95,10 +83,7 @@ export const sectionsPageStyles = css`
   @media (max-width: 700px) {
     .grid {
       grid-template-columns: minmax(0, 1fr);
-      grid-template-areas: 'map' 'here' 'key' 'outline' 'margin' 'section' 'edges';
-    }
-    .margin {
-      flex-wrap: wrap;
+      grid-template-areas: 'map' 'here' 'key' 'outline' 'margin' 'section' 'strips' 'edges';
     }
   }
 `;

@@ -32,7 +32,7 @@ export function filteredRows(rows: readonly Characteristic[], filter: Filter): C
 }
 
 /** Limits as text: "0.20 to 0.30", "at least 0.20", "at most 0.30", or the nominal alone. */
-function requirementText(row: Characteristic, mark: DecimalMark): string {
+export function requirementText(row: Characteristic, mark: DecimalMark): string {
   const { lower, upper, nominal, unit } = row.requirement;
   const text = (value: number): string => showResult(value, { unit }, mark);
   if (lower !== null && upper !== null) return `${text(lower)} to ${text(upper)}`;

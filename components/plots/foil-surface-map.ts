@@ -14,7 +14,7 @@ import type { Results } from '../../src/model/results.ts';
 import { percentText } from '../../src/report/format-number.ts';
 import { formatNumber } from '../controls/format.ts';
 import { verdictShape } from '../controls/verdict-shape.ts';
-import { VERDICT_WORDS } from '../controls/words.ts';
+import { FAULT_WORDS, VERDICT_WORDS } from '../controls/words.ts';
 import { emit } from '../events.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { mapRow, nearestIndex, rowRange, type Selection, selectPlace } from '../state/selection.ts';
@@ -41,6 +41,16 @@ export class FoilSurfaceMap extends LitElement {
       }
       .mark {
         cursor: pointer;
+      }
+      .fault circle {
+        fill: #ffffff;
+        stroke: #14181d;
+        stroke-width: 1.4;
+      }
+      .fault text {
+        fill: #14181d;
+        font-size: 11px;
+        font-weight: 700;
       }
       .mark text {
         font-size: 11px;
@@ -135,6 +145,20 @@ export class FoilSurfaceMap extends LitElement {
     action();
   }
 
+  /** Numbers of the faults beside their places. */
+  private faults(): SVGTemplateResult[] {
+    const { geometry } = this.hub;
+    return (this.results.faults ?? []).map(({ kind, place }, i) => {
+      const [x, y] = [geometry.x(place.along, place.height), geometry.y(place.height)];
+      return svg`<g class="fault" data-fault=${i + 1} transform="translate(${x} ${y})">
+        <path class="under-data" d="M0 0L11 -11"></path><path class="on-data" d="M0 0L11 -11"></path>
+        <circle cx="16" cy="-16" r="8"></circle>
+        <text x="16" y="-12" text-anchor="middle">${i + 1}</text>
+        <title>${FAULT_WORDS[kind]}</title>
+      </g>`;
+    });
+  }
+
   private cross(): SVGTemplateResult | typeof nothing {
     const { height, along } = this.selection;
     if (height === undefined || along === undefined) return nothing;
@@ -208,7 +232,7 @@ export class FoilSurfaceMap extends LitElement {
         <path d="M${g.bar.x1} ${g.bar.y - 3}v3H${g.bar.x2}v-3" class="axis" stroke="currentColor"></path>
         <text x=${g.bar.x2 + 6} y=${g.bar.y + 3}>${g.bar.text}${g.scale === 'true' ? ', true length' : ', stretched'}${this.zoom > 1 ? `, zoomed ×${this.zoom}` : ''}</text>
       </svg>
-      <svg class="over" width=${g.width} height=${g.height} aria-hidden="true">${this.cross()}</svg>
+      <svg class="over" width=${g.width} height=${g.height} aria-hidden="true">${this.faults()}${this.cross()}</svg>
       </div>
     </div>`;
   }

@@ -13,6 +13,9 @@ import { type Selection, selectSection } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
 import { plotStyles } from './plot-styles.ts';
 
+/** Width of one digit of the values named under a panel (px). */
+const DIGIT = 6.2;
+
 /**
  * @summary One quantity over the span: value across, height up, on the map's height axis.
  * @fires foil-select - a section, and with Enter its characteristic
@@ -98,7 +101,9 @@ export class FoilTrendPanel extends LitElement {
     const { mark } = this.view;
     const bottom = plot.y + plot.height;
     const chosen = this.series.sections.indexOf(this.selection.sectionId ?? '');
-    const ticks = g.valueTicks.length > 2 ? [g.valueTicks[0], g.valueTicks[g.valueTicks.length - 1]] : g.valueTicks;
+    const ends = g.valueTicks.length > 2 ? [g.valueTicks[0], g.valueTicks[g.valueTicks.length - 1]] : g.valueTicks;
+    const room = DIGIT * ends.reduce((sum, t) => sum + t.text.length, 1);
+    const ticks = ends.length > 1 && ends[1].at - ends[0].at < room ? [ends[0]] : ends;
     return html`<svg
       class="focus"
       width=${g.width}

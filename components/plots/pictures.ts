@@ -13,6 +13,8 @@ import { outputName, partName } from '../state/report-answer.ts';
 import type { Picture } from './foil-plot-menu.ts';
 import type { ShownLimits } from './hub.ts';
 import { edgeNumbers, mapNumbers, outlineNumbers, sectionNumbers, trendNumbers } from './plot-numbers.ts';
+import type { Strip } from './strip-geometry.ts';
+import { stripSvg } from './strip-picture.ts';
 
 /** Makes the pictures of a page: what they show, their file names, and the makers of the report's own drawings. */
 export interface Pictures {
@@ -20,6 +22,7 @@ export interface Pictures {
   section(section: SectionResult, magnification: number): Picture;
   outline(section: SectionResult): Picture;
   edges(section: SectionResult): Picture;
+  strip(section: SectionResult, strip: Strip): Picture;
   trends(series: readonly TrendSeries[]): Picture;
 }
 
@@ -63,6 +66,12 @@ export function picturesOf(results: Results, plan: Plan | null, shown: ShownLimi
       file: file('edges', section.id),
       svg: () => edgeStripSvg(section, { title: `${part}: edges, ${of(section)}`, limits, ...EDGE_SIZE }),
       numbers: () => edgeNumbers(edgeStripGeometry(section, { limitsAt: shown.at, ...EDGE_SIZE })!),
+    }),
+    strip: (section, strip) => ({
+      view: `${strip.id}, ${of(section)}`,
+      file: file(strip.id, section.id),
+      svg: () => stripSvg(strip, `${part}: ${strip.title}, ${of(section)}`),
+      numbers: () => strip.numbers,
     }),
     trends: (series) => ({
       view: 'trends over height',

@@ -1,5 +1,6 @@
 import type { LimitsAt } from '../../src/judge/map-places.ts';
 import type { Results, SectionResult } from '../../src/model/results.ts';
+import type { EdgeTrace } from '../../src/redefine.ts';
 import { unitText } from '../../src/report/format-number.ts';
 import type { EdgeStripGeometry } from '../../src/report/svg/edge-strip-geometry.ts';
 import { outlineSamples } from '../../src/report/svg/plot-samples.ts';
@@ -70,6 +71,15 @@ export function edgeNumbers(geometry: EdgeStripGeometry): Numbers {
       trailing.angleDeg[i] ?? null,
       trailing.deviation[i] ?? null,
     ]),
+  };
+}
+
+/** Points round one edge with their distance from the fitted curve. */
+export function edgeTraceNumbers({ angleDeg, residual, x, y }: EdgeTrace): Numbers {
+  return {
+    heads: ['normal, °', 'residual, mm', 'x, mm', 'y, mm'],
+    decimals: [1, 4, 4, 4],
+    rows: angleDeg.map((at, i) => [at, residual[i], x[i], y[i]]),
   };
 }
 

@@ -1,11 +1,13 @@
+import type { DefinitionsByPath } from '../../src/judge/definition-info.ts';
 import type { Progress } from '../../src/model/context.ts';
-import type { Plan } from '../../src/model/plan.ts';
+import type { Plan, PlanDefinition } from '../../src/model/plan.ts';
 import type { Results } from '../../src/model/results.ts';
 import type { LengthUnit } from '../../src/model/shape.ts';
 import type { Drawing, InspectInput } from '../../src/pipeline.ts';
 import type { Failure, PlanSummary, ShapeSummary, Truth } from '../../src/worker/messages.ts';
 import type { DecimalMark } from '../controls/format.ts';
 import type { Motion } from '../controls/words.ts';
+import { type Trials, withDefinition } from './definition-choice.ts';
 import type { Selection } from './selection.ts';
 
 /** The one record the whole app is drawn from, and the plain functions that change it. No DOM but the File handles. */
@@ -61,6 +63,14 @@ export interface AppState {
   /** The change that made the results old, in words; null while they are current. */
   stale: string | null;
   selection: Selection;
+  /** Definitions every quantity may be measured by; null until the worker has told them. */
+  definitions: DefinitionsByPath | null;
+  /** Definitions the user chose over the plan's; in force in the results. */
+  chosen: PlanDefinition[];
+  /** What each of those quantities was measured by before the last choice. */
+  earlier: PlanDefinition[];
+  /** Quantities tried by other definitions; not part of the results. */
+  trials: Trials;
   /** Exact values of the example while it is open; empty for the user's own files. */
   truths: Truth[];
   preferences: Preferences;
@@ -77,6 +87,10 @@ export const INITIAL_STATE: AppState = {
   drawing: null,
   stale: null,
   selection: {},
+  definitions: null,
+  chosen: [],
+  earlier: [],
+  trials: {},
   truths: [],
   preferences: { theme: 'system', density: 'auto', mark: '.', letterKeys: true },
   said: '',
@@ -112,7 +126,8 @@ export function obstacle(state: AppState): string | null {
 /** Adds a file. A second nominal or plan takes the place of the first. */
 export function addFile(state: AppState, file: FileEntry): AppState {
   const kept = file.role === 'measured' ? state.files : state.files.filter((f) => f.role !== file.role);
-  return markStale({ ...state, truths: [], files: [...kept, file] }, 'Files were changed');
+  const chosen = file.role === 'plan' ? { chosen: [], earlier: [] } : {};
+  return markStale({ ...state, ...chosen, truths: [], files: [...kept, file] }, 'Files were changed');
 }
 
 export function changeFile(state: AppState, key: string, change: Partial<FileEntry>): AppState {
@@ -164,8 +179,25 @@ export function jobDone(state: AppState, results: Results, drawing: Drawing, sec
     drawing,
     stale: null,
     selection: {},
+    trials: {},
     job: { state: 'done', seconds },
     said: results.answers.part?.text ?? 'Done.',
+  };
+}
+
+/** The results after one quantity was given another definition; what it was measured by before is kept. */
+export function redefined(
+  state: AppState,
+  results: Results,
+  change: { now: PlanDefinition; before: PlanDefinition },
+): AppState {
+  return {
+    ...state,
+    results,
+    trials: {},
+    chosen: withDefinition(state.chosen, change.now),
+    earlier: withDefinition(state.earlier, change.before),
+    said: `Measured by ${change.now.definition} now. ${results.answers.sections?.text ?? ''}`,
   };
 }
 

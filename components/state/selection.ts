@@ -28,6 +28,12 @@ export function chosenSection(results: Results, selection: Selection): SectionRe
   return selection.height === undefined ? null : nearestSection(results.sections, selection.height);
 }
 
+/** The section a page shows: the chosen one, else the middle one; null when there are none. */
+export function shownSection(results: Results, selection: Selection): SectionResult | null {
+  const { sections } = results;
+  return chosenSection(results, selection) ?? sections[Math.floor(sections.length / 2)] ?? null;
+}
+
 /** Selection of a place; the section follows as the nearest one. */
 export function selectPlace(results: Results, height: number, along: number): Selection {
   const section = nearestSection(results.sections, height);

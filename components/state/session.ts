@@ -1,7 +1,7 @@
 import { CamberwrightError } from '../../src/error.ts';
 import type { LengthUnit } from '../../src/model/shape.ts';
 import type { WorkerClient } from '../../src/worker/client.ts';
-import type { Failure, FileHandle, ShapeHandle, Truth } from '../../src/worker/messages.ts';
+import type { FileHandle, ShapeHandle, Truth } from '../../src/worker/messages.ts';
 import {
   type AppState,
   addFile,
@@ -21,6 +21,7 @@ import {
   removeFile,
   startPose,
 } from './app-state.ts';
+import { failureFrom } from './failure.ts';
 import type { Store } from './store.ts';
 
 /** A file offered by the user, the example or the command line. */
@@ -57,12 +58,6 @@ interface Manifest {
 export function roleOf(name: string, state: AppState): Role {
   if (/\.json$/i.test(name)) return 'plan';
   return filesOf(state, 'nominal').length === 0 ? 'nominal' : 'measured';
-}
-
-function failureFrom(error: unknown): Failure {
-  if (error instanceof CamberwrightError) return error.toRecord();
-  const text = error instanceof Error ? error.message : String(error);
-  return { code: 'fault/unexpected', message: 'That did not work.', where: text, remedy: 'Try again.' };
 }
 
 export function createSession(
@@ -130,7 +125,7 @@ export function createSession(
     session.stop();
     for (const file of [...store.state.files]) session.remove(file.key);
     const reads = files.map((file) => add(file, file.role));
-    store.update((s) => ({ ...s, truths }));
+    store.update((s) => ({ ...s, truths, chosen: [], earlier: [] }));
     await Promise.all(reads);
     if (obstacle(store.state) === null) await session.measure();
   }
@@ -176,7 +171,9 @@ export function createSession(
             onProgress: (progress) => store.update((s) => jobProgress(s, progress)),
           },
         );
-        store.update((s) => jobDone(s, reply.results, reply.drawing, (now() - started) / 1000));
+        const { chosen } = store.state;
+        const { results } = chosen.length > 0 ? await client.redefine({ definitions: chosen }) : reply;
+        store.update((s) => jobDone(s, results, reply.drawing, (now() - started) / 1000));
       } catch (error) {
         const failure = failureFrom(error);
         store.update((s) => {

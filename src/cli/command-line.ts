@@ -2,6 +2,7 @@ import yargs, { type Argv } from 'yargs';
 import { CamberwrightError } from '../error.ts';
 import { TOOL } from '../results-head.ts';
 import type { Command, Runner } from './command.ts';
+import { definitionsCommand } from './definitions.ts';
 import { infoCommand } from './info.ts';
 import { inspectCommand } from './inspect.ts';
 import { openCommand } from './open.ts';
@@ -20,6 +21,7 @@ const COMMANDS: readonly Command[] = [
   sampleCommand,
   openCommand,
   schemaCommand,
+  definitionsCommand,
 ];
 
 const EXITS = `Exit codes:

@@ -1,6 +1,7 @@
 import type { Results, ZoneDeviation } from '../model/results.ts';
 import { formatFixed, percentText } from '../report/format-number.ts';
 import { VERDICT_WORDS } from '../report/svg/verdict-shape.ts';
+import { faultLines, rowLines } from './rows-text.ts';
 import type { Talk } from './talk.ts';
 
 /** The answer sentences, the placement and where the files lie, as lines; the first is the answer. */
@@ -27,6 +28,9 @@ export function inspectText(results: Results, paths: readonly string[], talk: Ta
       lines.push(`  ${word} ${zone.zone}: ${zoneText(zone)}, measured ${percentText(zone.coverage)}`);
     }
   }
+  const rows = rowLines(results, talk);
+  if (rows.length > 0) lines.push(talk.verbose ? 'Characteristics:' : 'Not passed:', ...rows);
+  lines.push(...faultLines(results));
   lines.push(`Report: ${paths.find((path) => path.endsWith('.html'))}`);
   lines.push(`Files:  ${paths.filter((path) => !path.endsWith('.html')).join('\n        ')}`);
   return lines.map((line) => line.trimEnd()).join('\n');

@@ -6,7 +6,7 @@ import { nameFile } from '../worker/name-file.ts';
 import type { Command } from './command.ts';
 import { exitCodeOf } from './exit-code.ts';
 import { inspectText } from './inspect-text.ts';
-import { MEASURE_OPTIONS, oneOf, THREAD_OPTION, threadsOf, UNIT_OPTION, unitOf } from './options.ts';
+import { MEASURE_OPTIONS, oneOf, PROBE_OPTIONS, THREAD_OPTION, threadsOf, UNIT_OPTION, unitOf } from './options.ts';
 import { readPlanFile, readShapeFile } from './read-input.ts';
 import { readPoseFile } from './read-pose.ts';
 import { type FileChoice, isOwnResult, type MapFormat, resultFiles, resultNames } from './result-files.ts';
@@ -16,6 +16,7 @@ import { refuseForeign, writeFiles } from './write-files.ts';
 
 const OPTIONS = {
   ...MEASURE_OPTIONS,
+  ...PROBE_OPTIONS,
   ...UNIT_OPTION,
   ...THREAD_OPTION,
   'unit-nominal': { type: 'string', describe: 'mm or inch, for the nominal only' },
@@ -60,7 +61,7 @@ export const inspectCommand: Command = {
           const unitMeasured = unitOf('--unit-measured', argv['unit-measured']) ?? unit;
           const threads = threadsOf(argv.threads);
           const choice = fileChoice(argv.map);
-          const settings = settingsOf({ ...argv, leadingEdge: argv['leading-edge'] });
+          const settings = settingsOf({ ...argv, leadingEdge: argv['leading-edge'], tipRadius: argv['tip-radius'] });
           const folder = resolve(argv.out ?? join(dirname(argv.measured[0]), 'results'));
           refuseForeign(folder, resultNames(choice), argv.force, isOwnResult);
           refuseTwice([argv.nominal, ...argv.measured]);

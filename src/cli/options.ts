@@ -25,12 +25,19 @@ export const MEASURE_OPTIONS = {
   'leading-edge': { type: 'string', describe: 'Way the leading edge points: +X, -X, +Y or -Y' },
 } as const;
 
+/** Options of the commands that read probed points. */
+export const PROBE_OPTIONS = {
+  probe: { type: 'string', describe: 'What probed points are: centres of the ball, or compensated' },
+  'tip-radius': { type: 'string', describe: "Radius of the probe's ball in mm" },
+} as const;
+
 /** Option of the commands that share work among threads. */
 export const THREAD_OPTION = {
   threads: { type: 'number', describe: `Threads to compute with [default: all, ${availableParallelism()} here]` },
 } as const;
 
 export const DIRECTIONS = ['+X', '-X', '+Y', '-Y'] as const;
+export const PROBE_POINTS = ['centres', 'compensated'] as const;
 export const LOCKS = ['x', 'y', 'z', 'rx', 'ry', 'rz'] as const;
 const UNITS: readonly LengthUnit[] = ['mm', 'inch'];
 
@@ -51,6 +58,14 @@ export function oneOf<Word extends string>(label: string, found: string, known: 
 /** Returns the unit an option names, undefined when it was not given. */
 export function unitOf(label: string, found: string | undefined): LengthUnit | undefined {
   return found === undefined ? undefined : oneOf(label, found, UNITS);
+}
+
+/** Returns a number above 0; undefined when it was not given. @throws `usage/value` */
+export function lengthOf(label: string, found: string | undefined): number | undefined {
+  if (found === undefined) return undefined;
+  const value = found.trim() === '' ? Number.NaN : Number(found);
+  if (Number.isFinite(value) && value > 0) return value;
+  return refuse(label, found, 'a length in mm above 0', 'Write the decimal mark as a point, without a unit.');
 }
 
 /** Returns the numbers of a list such as `10,20.5`; undefined when it was not given. @throws `usage/value` */

@@ -1,5 +1,5 @@
 import type { InspectSettings } from '../settings.ts';
-import { DIRECTIONS, LOCKS, numbersOf, oneOf, wordsOf } from './options.ts';
+import { DIRECTIONS, LOCKS, lengthOf, numbersOf, oneOf, PROBE_POINTS, wordsOf } from './options.ts';
 
 /** Options that change how is measured, as given. */
 export interface SettingOptions {
@@ -7,6 +7,8 @@ export interface SettingOptions {
   setbacks?: string | undefined;
   leadingEdge?: string | undefined;
   lock?: string | undefined;
+  probe?: string | undefined;
+  tipRadius?: string | undefined;
 }
 
 /** Returns the settings the options ask for; those not given are left to the plan and the defaults. */
@@ -19,5 +21,12 @@ export function settingsOf(options: SettingOptions): Partial<InspectSettings> {
   if (options.leadingEdge !== undefined)
     settings.leadingEdgeTowards = oneOf('--leading-edge', options.leadingEdge, DIRECTIONS);
   if (options.lock !== undefined) settings.locks = wordsOf('--lock', options.lock, LOCKS);
+  const tipRadius = lengthOf('--tip-radius', options.tipRadius);
+  if (options.probe !== undefined || tipRadius !== undefined) {
+    settings.probe = {
+      ...(options.probe === undefined ? {} : { points: oneOf('--probe', options.probe, PROBE_POINTS) }),
+      ...(tipRadius === undefined ? {} : { tipRadius }),
+    };
+  }
   return settings;
 }

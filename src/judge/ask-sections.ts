@@ -4,7 +4,8 @@ import type { Plan, PlanDefinition } from '../model/plan.ts';
 import type { Asked, SectionResult } from '../model/results.ts';
 import type { CarriedSection } from '../section/carry-points.ts';
 import type { CatalogueEntry } from './catalogue.ts';
-import { type Choice, choiceOf, parametersKey } from './choice.ts';
+import { type Choice, parametersKey } from './choice.ts';
+import { sectionChoice } from './section-choice.ts';
 import { measuredIn } from './values-of-path.ts';
 import { wantedRows } from './wanted-rows.ts';
 
@@ -68,7 +69,7 @@ export function askSections(
     const seen = new Set<string>();
     for (const { item, entry } of rows) {
       if (!hasChoice(entry) || (item.sections && !item.sections.includes(section.id))) continue;
-      const choice = choiceOf(item, entry, definitions);
+      const choice = sectionChoice(item, entry, definitions, section, plan);
       if (!isAsked(section, entry, item.at, choice)) continue;
       const one = askOne(contexts[i], entry, item.at, choice);
       const key = JSON.stringify([one.of, one.at ?? null, one.definition, parametersKey(one.parameters)]);

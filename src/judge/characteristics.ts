@@ -31,7 +31,7 @@ export function judgeCharacteristics(
     const { id, ...rest } = row;
     const times = (taken.get(id) ?? 0) + 1;
     taken.set(id, times);
-    rows.push({ id: times === 1 ? id : `${id}#${times}`, number: number ?? last, ...rest });
+    rows.push({ id: times === 1 ? id : numbered(id, times), number: number ?? last, ...rest });
   };
   for (const { item, entry } of wantedRows(sections, trends !== null, plan, definitions)) {
     if (entry.scope === 'span') {
@@ -42,10 +42,16 @@ export function judgeCharacteristics(
     }
     for (const section of sections)
       if (!item.sections || item.sections.includes(section.id))
-        add(judgeRow(item, entry, sectionSubject(section, item, entry, definitions), plan, method), item.number);
+        add(judgeRow(item, entry, sectionSubject(section, item, entry, definitions, plan), plan, method), item.number);
   }
   for (const zone of zones) if (zone.lower !== null || zone.upper !== null) add(profileRow(zone, method));
   return rows;
+}
+
+/** The id of a further row of the same quantity and section, such as `chord#2@4`. */
+function numbered(id: string, times: number): string {
+  const [path, ...section] = id.split('@');
+  return [`${path}#${times}`, ...section].join('@');
 }
 
 function noTrend(entry: CatalogueEntry): Value {

@@ -1,10 +1,10 @@
-import type { PlanCharacteristic, PlanDefinition } from '../model/plan.ts';
+import type { Plan, PlanCharacteristic, PlanDefinition } from '../model/plan.ts';
 import type { Asked, SectionResult } from '../model/results.ts';
 import { unmeasured, type Value } from '../model/value.ts';
 import { askedFor } from './ask-sections.ts';
 import type { CatalogueEntry } from './catalogue.ts';
-import { choiceOf } from './choice.ts';
 import type { RowSubject } from './judge-row.ts';
+import { sectionChoice } from './section-choice.ts';
 import { sizeOf } from './sizes.ts';
 import { measuredIn, valueIn } from './values-of-path.ts';
 
@@ -14,8 +14,9 @@ export function sectionSubject(
   item: PlanCharacteristic,
   entry: CatalogueEntry,
   definitions: readonly PlanDefinition[],
+  plan: Plan | null,
 ): RowSubject {
-  const choice = choiceOf(item, entry, definitions);
+  const choice = sectionChoice(item, entry, definitions, section, plan);
   const asked = askedFor(section, entry, item.at, choice);
   if (asked) return askedSubject(section, asked, entry);
   const own = valueIn(section.nominal, entry, item.at);

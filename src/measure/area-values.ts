@@ -46,12 +46,16 @@ export const AREA_QUANTITIES: Record<AreaId, AreaQuantity> = {
 };
 
 const DEG = 180 / Math.PI;
-const known = new WeakMap<SectionContext, AreaUncertainty>();
+/** Variance of a plain least-squares fit over that of one with Tukey's weights (cut at 4.685 sigma). */
+const ROBUST_EFFICIENCY = 0.95;
+const uncertainties = new WeakMap<SectionContext, AreaUncertainty>();
+const coverages = new WeakMap<SectionContext, number>();
 
 /** Returns an area property; all stand on the whole outline. */
 export function areaValue(context: SectionContext, id: AreaId): Value {
   const { unit } = AREA_QUANTITIES[id];
-  const coverage = coveredShare(context);
+  const coverage = coverages.get(context) ?? coveredShare(context);
+  coverages.set(context, coverage);
   if (coverage < context.options.leastCoverage) {
     const reason = `Only ${(100 * coverage).toFixed(0)} % of the outline has points.`;
     return unmeasured('not-measured', reason, unit, id);
@@ -77,14 +81,14 @@ export function areaValue(context: SectionContext, id: AreaId): Value {
   return measured(value, own ?? null, unit, id, { evidence });
 }
 
-/** Returns the standard uncertainties of the area properties, undefined without noise; made once a context. */
-export function areaUncertaintyOf(context: SectionContext): AreaUncertainty | undefined {
+/** Standard uncertainties of the area properties, undefined without noise; made once a context. */
+function areaUncertaintyOf(context: SectionContext): AreaUncertainty | undefined {
   const { noise, section, area } = context;
   if (!noise) return undefined;
-  let found = known.get(context);
+  let found = uncertainties.get(context);
   if (!found) {
-    found = areaUncertainty(section.outline, area, (t) => noise.at(t) ** 2 * noise.window(t));
-    known.set(context, found);
+    found = areaUncertainty(section.outline, area, (t) => (noise.at(t) ** 2 * noise.window(t)) / ROBUST_EFFICIENCY);
+    uncertainties.set(context, found);
   }
   return found;
 }

@@ -21,7 +21,7 @@ export interface CamberPoint {
 }
 
 /** Window (% of the line of centres) whose circle is the arc of an extension. */
-export const ARC_WINDOW = { from: 2, to: 12 };
+const ARC_WINDOW = { from: 2, to: 12 };
 
 /**
  * Returns the edge point by a straight extension (tangent of the line of centres at its end) or by an arc (circle

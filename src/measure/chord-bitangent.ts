@@ -90,6 +90,6 @@ export function bitangent(contour: Contour, directionX: number, directionY: numb
 }
 
 /** Returns the extent of the outline along a unit direction (mm). */
-export function span(contour: Contour, dx: number, dy: number): number {
+function span(contour: Contour, dx: number, dy: number): number {
   return extremeAlong(contour, dx, dy).value + extremeAlong(contour, -dx, -dy).value;
 }

@@ -2,6 +2,7 @@ import { measured, unmeasured, type Value } from '../model/value.ts';
 import { contourAt, contourPoint } from './contour.ts';
 import { sharpestTurn } from './edge-bend.ts';
 import { normalDeg } from './edge-circle.ts';
+import { cornerFit } from './edge-corner-fit.ts';
 import { type CornerPeak, cornerPeaks } from './edge-peaks.ts';
 import { cornersBetween, hasCorner, noArcReason } from './edge-radius.ts';
 import type { EdgeContext, SectionContext } from './section-context.ts';
@@ -9,10 +10,13 @@ import { isValue, measuredZone } from './zone-of-edge.ts';
 
 /** Turn (rad) over which a radius of curvature is the mean. */
 const TURN = (5 * Math.PI) / 180;
+/** Prominence of a corner whose radius is taken. */
+const PROMINENCE = 0.5;
 const place = contourPoint();
 
 /**
- * Returns the least radius of curvature within a set-back of the nose (CORNER), each the mean over a turn of 5 degrees.
+ * Returns the least radius of curvature within a set-back of the nose (CORNER): of an exact outline the mean over a turn of
+ * 5 degrees, of a measured one that of a circle or conic through the points of its sharpest corner.
  * @param setback of the zone from the nose (mm)
  */
 export function cornerRadius(context: SectionContext, edge: EdgeContext, setback: number): Value {
@@ -24,20 +28,32 @@ export function cornerRadius(context: SectionContext, edge: EdgeContext, setback
   if (isValue(cut)) return cut;
   if (cornersBetween(context, cut.before, cut.after).length > 0)
     return none(`A sharp corner lies within the set-back of the ${edge.which} edge.`);
+  if (context.noise) {
+    const fits = cornerPeaks(context, edge, cut, PROMINENCE).flatMap((peak) => {
+      const fit = cornerFit(context, peak);
+      return fit ? [{ ...fit, t: 0.5 * (peak.from + peak.to), peak }] : [];
+    });
+    const least = fits.sort((a, b) => a.radius - b.radius)[0];
+    if (least) {
+      const { radius, u, rms, points, peak } = least;
+      const ends = { fromDeg: normalDeg(context, peak.from), toDeg: normalDeg(context, peak.to) };
+      const evidence = { ...centreOf(context, least.t, radius), ...ends, rms, points };
+      return measured(radius, u, 'mm', 'CORNER', { parameters, evidence });
+    }
+  }
   const turn = sharpestTurn(context, cut.before, cut.after, TURN);
   if (!turn) return none(`The ${edge.which} edge turns too little within the set-back.`);
-  const { radius } = turn;
-  contourAt(context.section.outline, turn.t, place);
   const normal = normalDeg(context, turn.t);
-  return measured(radius, turn.u, 'mm', 'CORNER', {
+  const half = (0.5 * TURN * 180) / Math.PI;
+  return measured(turn.radius, turn.u, 'mm', 'CORNER', {
     parameters,
-    evidence: {
-      centreX: place.x - radius * place.ty,
-      centreY: place.y + radius * place.tx,
-      fromDeg: normal - (0.5 * TURN * 180) / Math.PI,
-      toDeg: normal + (0.5 * TURN * 180) / Math.PI,
-    },
+    evidence: { ...centreOf(context, turn.t, turn.radius), fromDeg: normal - half, toDeg: normal + half },
   });
+}
+
+function centreOf(context: SectionContext, t: number, radius: number): { centreX: number; centreY: number } {
+  contourAt(context.section.outline, t, place);
+  return { centreX: place.x - radius * place.ty, centreY: place.y + radius * place.tx };
 }
 
 /** What counts as the two corners of an edge. */

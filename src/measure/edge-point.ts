@@ -75,12 +75,7 @@ export function curvaturePoint(context: SectionContext, edge: EdgeContext): Edge
   const arc = edgeArc(context.contour, edge.nose, edge.outX, edge.outY, HALF_ANGLE);
   const turn = arc ? sharpestTurn(context, arc.from, arc.to, TURN) : null;
   if (!turn) return none(`The ${edge.which} edge turns too little.`);
-  contourAt(section.outline, turn.from, place);
-  const first = Math.atan2(place.ty, place.tx);
-  contourAt(section.outline, turn.to, place);
-  const turned = Math.atan2(place.ty, place.tx) - first;
-  if (turned - 2 * Math.PI * Math.floor(turned / (2 * Math.PI)) > MOST_ALIKE)
-    return none(`The ${edge.which} edge is round: no place of it bends most.`);
+  if (turn.alike > MOST_ALIKE) return none(`The ${edge.which} edge is round: no place of it bends most.`);
   contourAt(section.outline, turn.t, place);
   const { x, y, tx, ty, speed } = place;
   return pointAt(context, edge.which, 'EP-CUR', {}, turn.t, x, y, {

@@ -1,6 +1,5 @@
 import { lengthAtParameter, parameterAtLength } from '../fit/outline-arc-table.ts';
 import { outlineFoot } from '../fit/outline-foot.ts';
-import { solveSymmetric } from '../math/least-squares.ts';
 import type { CarriedSection } from '../section/carry-points.ts';
 import { contourAt, contourPoint } from './contour.ts';
 import type { EdgeName } from './definitions/definition.ts';
@@ -34,7 +33,7 @@ export interface ZoneRuns {
 
 const place = contourPoint();
 
-/** Returns the points of an edge zone of the nominal, cut into runs of about the asked length along the outline. */
+/** Returns the points of an edge zone of the nominal, cut into runs of about the asked length. */
 export function edgeZonePoints(
   nominal: SectionContext,
   carried: CarriedSection,
@@ -44,7 +43,8 @@ export function edgeZonePoints(
 ): EdgeZonePoints {
   const { outline, edges } = nominal.section;
   const { table, trailing } = outlineLengths(nominal);
-  const runs = Math.max(2, Math.round((2 * setback) / runLength));
+  // An odd number, so that the nose lies in the middle of a run.
+  const runs = 2 * Math.max(1, Math.round(setback / runLength - 0.5)) + 1;
   contourAt(outline, edges[edge], place);
   const [edgeX, edgeY] = [place.x, place.y];
   const points: number[] = [];
@@ -103,35 +103,17 @@ export function fitEdgeZone(nominal: SectionContext, zone: EdgeZonePoints, turn:
 }
 
 /**
- * Returns what removes from small deviations of the runs the part that a fit of the zone would take up: least squares on
- * the normals at the middles of the runs, one column a free motion.
+ * Returns how small motions of a zone change the deviation of each run: rows of the normal at its middle, and where it may
+ * turn the lever about the nominal edge point; null for a run without points.
  */
-export function withoutMotion(
-  nominal: SectionContext,
-  zone: EdgeZonePoints,
-  turn: boolean,
-): (deviation: Float64Array) => Float64Array {
+export function motionRows(nominal: SectionContext, zone: EdgeZonePoints, turn: boolean): (number[] | null)[] {
   const { table, trailing } = outlineLengths(nominal);
   const start = zone.edge === 'trailing' ? trailing : table.perimeter;
-  const free = turn ? 3 : 2;
-  const rows = Array.from({ length: zone.runs }, (_, k) => {
+  return Array.from({ length: zone.runs }, (_, k) => {
+    if (zone.counts[k] === 0) return null;
     const length = start + zone.setback * ((2 * k + 1) / zone.runs - 1);
     contourAt(nominal.section.outline, parameterAtLength(table, length % table.perimeter), place);
     const [nx, ny] = [place.ty, -place.tx];
-    return [nx, ny, (place.x - zone.edgeX) * ny - (place.y - zone.edgeY) * nx].slice(0, free);
+    return [nx, ny, (place.x - zone.edgeX) * ny - (place.y - zone.edgeY) * nx].slice(0, turn ? 3 : 2);
   });
-  const normal = new Float64Array(free * free);
-  rows.forEach((row, k) => {
-    if (zone.counts[k] > 0)
-      for (let a = 0; a < free; a++) for (let b = 0; b < free; b++) normal[free * a + b] += row[a] * row[b];
-  });
-  return (deviation) => {
-    const right = new Float64Array(free);
-    rows.forEach((row, k) => {
-      if (zone.counts[k] > 0) for (let a = 0; a < free; a++) right[a] += row[a] * deviation[k];
-    });
-    const motion = solveSymmetric(normal, right);
-    if (!motion) return deviation;
-    return deviation.map((d, k) => d - rows[k].reduce((sum, value, a) => sum + value * motion[a], 0));
-  };
 }

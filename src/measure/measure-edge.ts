@@ -8,8 +8,6 @@ import { fittedRadius, noseRadius } from './edge-radius.ts';
 import { edgeThickness } from './edge-thickness.ts';
 import type { SectionContext } from './section-context.ts';
 
-export { edgePointAcross } from './edge-point-across.ts';
-
 /** Returns everything measured at one edge. */
 export function measureEdge(context: SectionContext, which: 'leading' | 'trailing'): EdgeMeasures {
   const { setbacks, edgeHalfAngleDeg, formSetback, flatWidth } = context.options;

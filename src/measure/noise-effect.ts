@@ -9,7 +9,7 @@ export interface NoiseEffect {
 }
 
 const SEED = 61;
-const RUNS = 40;
+const RUNS = 32;
 
 /**
  * Returns what noise of known size does to a statistic, by adding it to the values anew (parametric bootstrap, Efron and

@@ -8,7 +8,7 @@ import { type ChordId, type NoChord, type ReferenceChord, referenceChord, type S
 import { lacking, type SectionContext } from './section-context.ts';
 
 /** A straight cut through both flanks, and what moves its length to first order. */
-export interface Cut {
+interface Cut {
   /** Contacts on the side to the right and to the left of the direction (parameters, mm). */
   first: number;
   second: number;

@@ -11,7 +11,7 @@ export interface SectionFitOptions {
   edgeSetback?: number;
 }
 
-export const SECTION_FIT_DEFAULTS: SectionFitOptions = { excludeEdges: false };
+const SECTION_FIT_DEFAULTS: SectionFitOptions = { excludeEdges: false };
 
 /** Rigid motion that carries a nominal section onto a measured one. */
 export interface SectionFit {

@@ -1,13 +1,13 @@
 import type { NominalSurface } from '../model/surface.ts';
 import { PLACE_SIZE, placeNormal } from '../spatial/surface-evaluate.ts';
-import type { CentrePath } from './centre-path.ts';
 import { placeOnLoft } from './path-lean.ts';
+import type { SectionPath } from './section-path.ts';
 
 /**
  * Carries point `i` of a path to the path's height and writes its x, y: the part point lies `offset` (mm) along the unit
  * `normal` from the surface of the path.
  */
-export type Carrier = (path: CentrePath, i: number, normal: Float64Array, offset: number, out: Float64Array) => void;
+export type Carrier = (path: SectionPath, i: number, normal: Float64Array, offset: number, out: Float64Array) => void;
 
 const ROUNDS = 6;
 

@@ -4,13 +4,15 @@ import type { SectionEdgesOptions } from '../fit/section-edges.ts';
 import { joined } from '../math/joined.ts';
 import type { SectionPoints } from '../model/shape.ts';
 import { type Carrier, carryInTangent, carryOnLoft } from './carry-to-height.ts';
-import { type CentrePath, centrePath } from './centre-path.ts';
 import { judgePath } from './path-checks.ts';
 import { type Lean, leanOfLoft, leanOfVectors, pathColumns } from './path-lean.ts';
+import { type SectionPath, sectionPath } from './section-path.ts';
 
 export interface CompensateOptions extends SectionEdgesOptions {
   /** Radius of the ball (mm). */
   tipRadius: number;
+  /** What to do where the path turns tighter than the ball round an edge: throw (the default) or warn. */
+  tightEdges?: 'refuse' | 'warn';
   /** Normals of the nominal at the given centres, for a lone section: x0, y0, z0, …, in the order of `pointsOf`. */
   nominalNormals?: Float64Array;
 }
@@ -25,7 +27,7 @@ export interface CompensatedSection {
   normals: Float64Array;
   /** The same points carried along the surface to the section's own height, x0, y0, … (mm). */
   points: Float64Array;
-  path: CentrePath;
+  path: SectionPath;
 }
 
 export interface CompensatedProbe {
@@ -53,8 +55,8 @@ const EXAMPLE_LEAN = (5 * Math.PI) / 180;
  */
 export function compensateProbe(sections: readonly SectionPoints[], options: CompensateOptions): CompensatedProbe {
   const { tipRadius } = options;
-  const paths = withOneSide(sections.map((section) => centrePath(section, options)));
-  const judged = paths.map((path) => judgePath(path, tipRadius));
+  const paths = withOneSide(sections.map((section) => sectionPath(section, options)));
+  const judged = paths.map((path) => judgePath(path, tipRadius, options.tightEdges ?? 'refuse'));
   const warnings = judged.flatMap((judgement) => judgement.warnings);
   const surface = paths.length > 1 ? loftSections(paths).surface : null;
   const done = paths.map((path, row): CompensatedSection => {
@@ -77,13 +79,13 @@ export function compensateProbe(sections: readonly SectionPoints[], options: Com
 }
 
 /** Noise may turn the sides of a symmetric section; what most paths say holds for all, so that the loft does not twist. */
-function withOneSide(paths: CentrePath[]): CentrePath[] {
+function withOneSide(paths: SectionPath[]): SectionPath[] {
   const suction = paths.filter(({ edges }) => edges.firstSide === 'suction').length;
   const firstSide = 2 * suction > paths.length ? 'suction' : 'pressure';
   return paths.map((path) => ({ ...path, edges: { ...path.edges, firstSide } }));
 }
 
-function noLean(path: CentrePath, tipRadius: number): Warning {
+function noLean(path: SectionPath, tipRadius: number): Warning {
   const effect = tipRadius * (1 / Math.cos(EXAMPLE_LEAN) - 1);
   return warning(
     'probe/no-lean',
@@ -94,7 +96,7 @@ function noLean(path: CentrePath, tipRadius: number): Warning {
 }
 
 function compensated(
-  path: CentrePath,
+  path: SectionPath,
   lean: Lean,
   left: Uint8Array,
   tipRadius: number,

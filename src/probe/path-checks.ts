@@ -1,8 +1,8 @@
 import { CamberwrightError, type Warning, warning } from '../error.ts';
 import { evaluateOutline } from '../fit/outline-evaluate.ts';
 import { findCrossing } from '../load/section-crossing.ts';
-import type { CentrePath } from './centre-path.ts';
-import { meanCurvature, meanRadius } from './path-turn.ts';
+import { meanCurvature, turnReach } from './path-turn.ts';
+import type { SectionPath } from './section-path.ts';
 
 /** Half angle of the edge whose mean radius is held against the ball's (rad). */
 const EDGE_ANGLE = Math.PI / 4;
@@ -29,10 +29,12 @@ export interface PathJudgement {
 /**
  * Finds the points of a centre path that no single contact explains: hollows tighter than the ball, and edges round
  * which it only turns.
+ * @param tightEdges what to do where the path turns tighter than the ball at an edge
  * @throws `probe/not-centres` when the path cannot be that of a ball of this radius round a solid part
  */
-export function judgePath(path: CentrePath, tipRadius: number): PathJudgement {
-  refuseTightEdges(path, tipRadius);
+export function judgePath(path: SectionPath, tipRadius: number, tightEdges: 'refuse' | 'warn'): PathJudgement {
+  const tight = tightEdge(path, tipRadius);
+  if (tight !== null && tightEdges === 'refuse') throw tight;
   refuseCrossing(path, tipRadius);
   const { outline, parameter } = path;
   const left = new Uint8Array(parameter.length);
@@ -51,6 +53,7 @@ export function judgePath(path: CentrePath, tipRadius: number): PathJudgement {
   }
   const where = `section ${path.id}`;
   const warnings: Warning[] = [];
+  if (tight !== null) warnings.push(warning(tight.code, tight.message, tight.where, tight.remedy));
   if (counts.hollow > 0) {
     const message = `At ${counts.hollow} points the ball of radius ${tipRadius} mm touches two sides of a hollow; they are left out.`;
     warnings.push(warning('probe/double-contact', message, where, 'Measure the hollow with a smaller tip.'));
@@ -64,26 +67,29 @@ export function judgePath(path: CentrePath, tipRadius: number): PathJudgement {
 }
 
 /** The straight line that closes an open outline is no path. */
-function isOpenEnd(path: CentrePath, i: number): boolean {
+function isOpenEnd(path: SectionPath, i: number): boolean {
   return !path.closed && (i === 0 || i === path.parameter.length - 1);
 }
 
-function refuseTightEdges(path: CentrePath, tipRadius: number): void {
-  if (!path.closed) return;
+/** The finding that the path turns tighter than the ball round an edge; null when it does not. */
+function tightEdge(path: SectionPath, tipRadius: number): CamberwrightError | null {
+  if (!path.closed) return null;
   const { outline, edges } = path;
   for (const [name, at] of [
     ['leading', edges.leading],
     ['trailing', edges.trailing],
   ] as const) {
-    const radius = meanRadius(outline, at, EDGE_ANGLE);
+    const reach = turnReach(outline, at, EDGE_ANGLE);
+    const radius = reach.length / reach.turn;
     if (radius >= LEAST_SHARE * tipRadius) continue;
     const message = `Round the ${name} edge the points turn with a radius of ${radius.toFixed(3)} mm; the centre of a ball cannot turn tighter than the ball's radius, ${tipRadius} mm.`;
-    throw notCentres(path, message);
+    return notCentres(path, message);
   }
+  return null;
 }
 
 /** The sides of the path, moved in by the tip radius, must keep their way round and not cross. */
-function refuseCrossing(path: CentrePath, tipRadius: number): void {
+function refuseCrossing(path: SectionPath, tipRadius: number): void {
   const { outline } = path;
   const out = new Float64Array(8);
   const kept: number[] = [];
@@ -108,9 +114,10 @@ function signedArea(points: Float64Array): number {
   return area / 2;
 }
 
-function notCentres(path: CentrePath, message: string): CamberwrightError {
+function notCentres(path: SectionPath, message: string): CamberwrightError {
   return new CamberwrightError('probe/not-centres', message, {
     where: `section ${path.id}`,
-    remedy: 'Read the points as compensated if they already lie on the part, or correct the tip radius.',
+    remedy:
+      'Read the points as compensated (--probe compensated) if they already lie on the part, or correct the tip radius.',
   });
 }

@@ -1,7 +1,7 @@
 import { arcTable, lengthAtParameter } from '../fit/outline-arc-table.ts';
 import type { NominalSurface } from '../model/surface.ts';
 import { evaluateCell, intervalOf, PLACE_SIZE } from '../spatial/surface-evaluate.ts';
-import type { CentrePath } from './centre-path.ts';
+import type { SectionPath } from './section-path.ts';
 
 /**
  * Lean of the surface at each point of a path: how far it moves along the path's outward normal over one millimetre of
@@ -16,7 +16,7 @@ export function placeOnLoft(surface: NominalSurface, u: number, z: number, out: 
 }
 
 /** Returns the position `u` of each point of a path on the surface lofted through it as row `row`. */
-export function pathColumns(surface: NominalSurface, row: number, path: CentrePath): Float64Array {
+export function pathColumns(surface: NominalSurface, row: number, path: SectionPath): Float64Array {
   const { outline, edges, parameter } = path;
   const { columns } = surface;
   const width = columns.length;
@@ -34,7 +34,7 @@ export function pathColumns(surface: NominalSurface, row: number, path: CentrePa
 }
 
 /** Returns the lean of a path from the surface lofted through the paths, at positions `u` on its row. */
-export function leanOfLoft(surface: NominalSurface, u: Float64Array, path: CentrePath): Lean {
+export function leanOfLoft(surface: NominalSurface, u: Float64Array, path: SectionPath): Lean {
   const place = new Float64Array(PLACE_SIZE);
   return Float64Array.from(u, (at, i) => {
     placeOnLoft(surface, at, path.height, place);
@@ -47,7 +47,7 @@ export function leanOfLoft(surface: NominalSurface, u: Float64Array, path: Centr
  * A point without a vector takes the one of the point before it along the path.
  * @param vectors x0, y0, z0, …, by the points' `source`; may be shorter than the points
  */
-export function leanOfVectors(vectors: Float64Array, path: CentrePath): Lean {
+export function leanOfVectors(vectors: Float64Array, path: SectionPath): Lean {
   const lean = new Float64Array(path.parameter.length).fill(Number.NaN);
   for (const [i, at] of path.source.entries()) {
     if (3 * at + 2 >= vectors.length) continue;

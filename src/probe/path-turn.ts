@@ -4,15 +4,21 @@ import type { Outline } from '../model/outline.ts';
 const STEPS_A_PERIOD = 20_000;
 const out = new Float64Array(8);
 
-/**
- * Returns the mean radius of an outline about a place (mm): length over turn of the normal, as far on either side as the
- * normal takes to turn by `halfAngle` (rad). 0 at a corner.
- */
-export function meanRadius(outline: Outline, at: number, halfAngle: number): number {
+/** How far an outline reaches about a place until its normal has turned by an angle to either side. */
+export interface TurnReach {
+  /** Parameters, not wrapped. */
+  from: number;
+  to: number;
+  /** Length (mm) and turn (rad) between them. */
+  length: number;
+  turn: number;
+}
+
+/** Returns the stretch about a place over which the normal turns by `halfAngle` (rad) to either side. */
+export function turnReach(outline: Outline, at: number, halfAngle: number): TurnReach {
   const step = outline.period / STEPS_A_PERIOD;
-  let length = 0;
-  let turned = 0;
-  for (const way of [1, -1]) {
+  const reach: TurnReach = { from: at, to: at, length: 0, turn: 0 };
+  for (const way of [1, -1] as const) {
     evaluateOutline(outline, at, out);
     let angle = 0;
     for (let k = 1; k <= STEPS_A_PERIOD / 4 && Math.abs(angle) < halfAngle; k++) {
@@ -20,11 +26,13 @@ export function meanRadius(outline: Outline, at: number, halfAngle: number): num
       evaluateOutline(outline, at + way * k * step, out);
       angle += Math.atan2(dx * out[3] - dy * out[2], dx * out[2] + dy * out[3]);
       // A corner takes the whole angle in one step, which counts for nothing in length.
-      if (Math.abs(angle) < halfAngle) length += Math.hypot(out[0] - x, out[1] - y);
+      if (Math.abs(angle) >= halfAngle) break;
+      reach.length += Math.hypot(out[0] - x, out[1] - y);
+      reach[way > 0 ? 'to' : 'from'] = at + way * k * step;
     }
-    turned += Math.min(Math.abs(angle), halfAngle);
+    reach.turn += Math.min(Math.abs(angle), halfAngle);
   }
-  return length / turned;
+  return reach;
 }
 
 /** Returns the curvature of an outline (1/mm), the mean over `reach` of parameter on either side; positive: convex. */

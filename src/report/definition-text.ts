@@ -1,7 +1,7 @@
 import type { Parameters } from '../model/value.ts';
 
 /** Parameters that are lengths (mm). */
-const LENGTHS = new Set(['setback', 'run', 'window', 'base', 'width', 'pivotX', 'pivotY', 'pitch', 'shift']);
+const LENGTHS = new Set(['setback', 'run', 'window', 'base', 'width', 'pivotX', 'pivotY', 'pitch', 'radius']);
 /** Parameters whose word says all by itself. */
 const BARE = new Set(['extension', 'direction', 'chord', 'basis', 'form']);
 /** Pairs printed as a range, with their unit. */
@@ -17,6 +17,7 @@ function words(name: string): string {
 
 function parameterText(name: string, value: number | string | boolean): string {
   if (typeof value === 'boolean') return value ? words(name) : `no ${words(name)}`;
+  if (name === 'axis') return `from ${value}`;
   if (typeof value === 'string') return BARE.has(name) ? value : `${words(name)} ${value}`;
   const amount = String(Number(value.toFixed(6))).replace('-', '−');
   if (name === 'halfAngleDeg') return `±${amount}°`;
@@ -26,14 +27,17 @@ function parameterText(name: string, value: number | string | boolean): string {
   return `${words(name)} ${amount}${LENGTHS.has(name) ? ' mm' : ''}`;
 }
 
-/** True for a number that stands for "found from the data". */
-function leftOpen(name: string, value: unknown): boolean {
-  return value === 0 && (name === 'ratio' || name === 'setback');
+/** Parameters the row's name says already, or that say the same whatever is chosen. */
+const SAID = new Set(['fraction', 'sign']);
+
+/** True for a parameter that adds nothing: one that is said already, or a number that stands for "found from the data". */
+function leftOut(name: string, value: unknown): boolean {
+  return SAID.has(name) || (value === 0 && (name === 'ratio' || name === 'setback' || name === 'pitch'));
 }
 
 /** Parameters in short, such as "±60°", "0.25 mm", "2–12 %, quadratic"; '' without any. */
 export function parametersText(parameters: Parameters = {}): string {
-  const rest = new Map(Object.entries(parameters).filter(([name, value]) => !leftOpen(name, value)));
+  const rest = new Map(Object.entries(parameters).filter(([name, value]) => !leftOut(name, value)));
   const parts: string[] = [];
   for (const [from, to, unit] of RANGES) {
     const [low, high] = [rest.get(from), rest.get(to)];

@@ -1,34 +1,15 @@
-import { mkdirSync, readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import { mkdirSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { APP_FOLDER, type AppPage, launchBrowser, openApp } from '../support/app-page.ts';
+import { seriousFindings } from '../support/axe.ts';
 import { goTo, measureExample } from '../support/example-run.ts';
 
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const PICTURES = `${APP_FOLDER}/../app-pictures`;
 const SIZES = [
   { width: 1440, height: 900 },
   { width: 820, height: 1180 },
 ];
-
-interface AxeFinding {
-  id: string;
-  impact: string;
-  nodes: { html: string; failureSummary: string }[];
-}
-
-/** Serious and critical findings of the accessibility check, as text. */
-async function seriousFindings(page: Page): Promise<string[]> {
-  await page.evaluate(AXE);
-  const found = await page.evaluate(async () => {
-    const { axe } = globalThis as unknown as { axe: { run: (o: object) => Promise<{ violations: AxeFinding[] }> } };
-    return (await axe.run({ iframes: false })).violations;
-  });
-  return found
-    .filter((f) => f.impact === 'serious' || f.impact === 'critical')
-    .flatMap((f) => f.nodes.map((n) => `${f.id}: ${n.html.slice(0, 160)} ${n.failureSummary}`));
-}
 
 /** Pixels the page is wider than its window. */
 const overflow = (page: Page) =>

@@ -162,7 +162,7 @@ describe('sections', () => {
     expect(code).toBe(0);
     const lines = stdout.trimEnd().split('\n');
     expect(lines[1]).toMatch(/section +height +chord +stagger/);
-    expect(lines).toHaveLength(3 + 21);
+    expect(lines).toHaveLength(4 + 21);
   });
 
   test('--json is a results document with the values under measured', async () => {

@@ -5,7 +5,7 @@ import { buildOnce, run } from './run.ts';
 
 beforeAll(buildOnce, 120_000);
 
-const COMMANDS = ['info', 'inspect', 'sections', 'sample', 'open', 'schema'];
+const COMMANDS = ['info', 'inspect', 'sections', 'sample', 'open', 'schema', 'definitions'];
 
 describe('help and version', () => {
   test('help lists every command and the exit codes on stdout', async () => {

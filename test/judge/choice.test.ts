@@ -2,6 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { CATALOGUE, catalogueEntry } from '../../src/judge/catalogue.ts';
 import { allowedDefinitions, choiceOf } from '../../src/judge/choice.ts';
 import { definitionsByPath } from '../../src/judge/definitions-by-path.ts';
+import { planOf } from '../../src/judge/read-plan.ts';
+import { sectionChoice } from '../../src/judge/section-choice.ts';
 import { completeParameters, DEFINITIONS } from '../../src/measure/definitions/definitions.ts';
 
 const RADIUS = catalogueEntry('leadingEdge.radius')!;
@@ -38,6 +40,34 @@ describe('the order of choices', () => {
       basis: 'mid camber line',
       pivotX: 2,
     });
+  });
+});
+
+describe('the throat takes blades and radius from the plan', () => {
+  const plan = planOf(
+    {
+      schema: 'camberwright/plan',
+      schemaVersion: 1,
+      engine: { point: [0, 0, -300], direction: [2, 0, 0], blades: 31 },
+    },
+    'p.json',
+  );
+  const entry = catalogueEntry('throat')!;
+
+  test('radius from the axis to where the section meets the stacking axis', () => {
+    const found = sectionChoice({}, entry, [], { height: 60 }, plan);
+    expect(found).toMatchObject({ parameters: { blades: 31, radius: 360 }, chosen: false });
+  });
+
+  test('the radius of a cylinder, and what is chosen, come first', () => {
+    const cut = { kind: 'cylinder', radius: 350, text: '' } as const;
+    const own = { parameters: { blades: 29 } };
+    expect(sectionChoice(own, entry, [], { height: 60, cut }, plan).parameters).toEqual({ blades: 29, radius: 350 });
+  });
+
+  test('nothing without an engine, nothing for other quantities', () => {
+    expect(sectionChoice({}, entry, [], { height: 60 }, null).parameters).toEqual({});
+    expect(sectionChoice({}, RADIUS, [], { height: 60 }, plan).parameters).toEqual({});
   });
 });
 

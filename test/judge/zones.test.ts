@@ -113,6 +113,25 @@ describe('verdicts', () => {
     expect(judgeZones(zoneMap, null, REACH, null)[2].coverage).toBeCloseTo(9 / 18, 12);
   });
 
+  test('the budget of the zone value is twice that of the extreme that governs it', () => {
+    const stated = { equipment: 0.002, tipRadius: 0.003, temperature: { expansion: 1e-5, u: 2 } };
+    const field = (_h: number, a: number) => (a > 3 && a < 6 ? 0.05 : 0);
+    const zone = judgeZones(flatMap(field, 0.001), plan({ uncertainty: stated }), REACH, 'best-fit', 40)[2];
+    const thermal = (40 / 2) * 2e-5;
+    const u = Math.hypot(0.001, 0.002, 0.003, thermal);
+    expect(zone.most.u).toBeCloseTo(u, 15);
+    expect(zone.profileValue.u).toBeCloseTo(2 * u, 15);
+    expect(zone.budget).toEqual({
+      random: expect.closeTo(0.002, 15),
+      equipment: expect.closeTo(0.004, 15),
+      tipRadius: expect.closeTo(0.006, 15),
+      temperature: expect.closeTo(2 * thermal, 15),
+    });
+    const unknown = judgeZones(flatMap(field, 0.001), plan({ uncertainty: stated }), REACH, 'best-fit')[2];
+    expect(unknown.profileValue.u).toBeNull();
+    expect(unknown.verdict).toBe('not-proven');
+  });
+
   test('close to a limit and unknown uncertainty are not proven', () => {
     expect(
       judgeZones(

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { Quantity } from '../../src/measure/definitions/definition.ts';
 import { definitionsOf } from '../../src/measure/definitions/definitions.ts';
 import { flankAt, least, RAD } from './closed-forms.ts';
 import { measureOf } from './measure-place.ts';
@@ -66,6 +67,32 @@ describe('chords', () => {
     expect(measureOf(sectionOf(nacaPoints(1, 2000), [0]))('chord', 'CH-FAR').value).toBeCloseTo(1, 8);
     expect(measureOf(sectionOf(joukowskiPoints(4000), [0]))('chord', 'CH-FAR').value).toBeCloseTo(4 + 0.04 / 1.2, 6);
   });
+});
+
+describe('every definition of the whole section', () => {
+  const quantities: Quantity[] = [
+    'chord',
+    'stagger',
+    'metal-angle',
+    'camber-angle',
+    'camber-max',
+    'thickness',
+    'thickness-max',
+    'area-property',
+    'throat',
+  ];
+  it.each(quantities.flatMap(definitionsOf).map((d) => [d.quantity, d.id, d] as const))(
+    '%s by %s records its id, unit and parameters',
+    (quantity, id, definition) => {
+      const given = quantity === 'throat' ? { pitch: 25 } : {};
+      const value = cambered(quantity, id, given, { edge: 'leading', at: 0.5 });
+      expect(value).toMatchObject({ definition: id, unit: definition.unit, status: 'ok', u: null });
+      for (const spec of definition.parameters) {
+        const wanted = spec.name in given ? 25 : spec.default;
+        expect(value.parameters?.[spec.name]).toBe(wanted);
+      }
+    },
+  );
 });
 
 describe('staggers', () => {

@@ -26,7 +26,7 @@ export function flankAt(u: number, side: 1 | -1, section: DiskSection = CAMBERED
 }
 
 /** Zero of a rising or falling function by halving. */
-export function zero(f: (x: number) => number, low: number, high: number): number {
+function zero(f: (x: number) => number, low: number, high: number): number {
   const rising = f(high) > f(low);
   for (let turn = 0; turn < 100; turn++) {
     const middle = 0.5 * (low + high);
@@ -65,7 +65,7 @@ export function cutLength(x: number, y: number, dx: number, dy: number): number 
 }
 
 /** Area properties of a region given by x(y-bounds): integrals over x of its lower and upper bound, Simpson in x = s². */
-export function symmetricMoments(half: (x: number) => number, steps: number) {
+function symmetricMoments(half: (x: number) => number, steps: number) {
   let [area, mx, xx, yy] = [0, 0, 0, 0];
   for (let i = 0; i <= steps; i++) {
     const s = i / steps;

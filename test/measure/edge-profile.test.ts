@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { fitOutline } from '../../src/fit/fit-outline.ts';
 import { findSectionEdges } from '../../src/fit/section-edges.ts';
 import { measureBy } from '../../src/measure/definitions/definitions.ts';
+import { leastSquaresMotion, minimaxMotion } from '../../src/measure/linear-motion.ts';
 import { MEASURE_DEFAULTS } from '../../src/measure/measure-options.ts';
 import { type SectionContext, sectionContext } from '../../src/measure/section-context.ts';
 import type { Parameters, Value } from '../../src/model/value.ts';
@@ -39,6 +40,16 @@ function shifted(along: number, across: number): Float64Array {
   const [ox, oy] = [-Math.cos(TURN), -Math.sin(TURN)];
   return moved(points, 0, [0, 0], along * ox + across * oy, along * oy - across * ox);
 }
+
+describe('minimax motion', () => {
+  it('levels the three largest of a line: a + b x at x = −3, −1, 1, 3 with 0, 3, 0, 1 leaves at most 1.5', () => {
+    const rows = [-3, -1, 1, 3].map((x) => [1, x]);
+    const found = minimaxMotion(rows, Float64Array.of(0, 3, 0, 1));
+    expect(Math.max(...(found?.left ?? []).map(Math.abs))).toBeCloseTo(1.5, 4);
+    const squares = leastSquaresMotion(rows, Float64Array.of(0, 3, 0, 1));
+    expect(Math.max(...(squares?.left ?? []).map(Math.abs))).toBeCloseTo(2, 12);
+  });
+});
 
 describe('profile of an edge', () => {
   it('reads twice a pure shift in the placement and nothing after a fit of the zone', () => {
@@ -78,6 +89,17 @@ describe('profile of an edge', () => {
     const local = profile('PROFILE-LOCAL', shape).value as number;
     expect(local).toBeGreaterThan(0.005);
     expect(local).toBeLessThan(0.02);
+  });
+
+  it('finds with minimax a zone no wider than with least squares, and the same for a pure shift', () => {
+    const shape = points.map((value, k) => value + (k % 2 === 0 ? 0.01 : 0.004) * normalAt(k));
+    const of = (criterion: string) => profile('PROFILE-LOCAL', shape, { criterion });
+    const [squares, minimax] = [of('least squares'), of('minimax')];
+    expect(minimax.value as number).toBeLessThan(squares.value as number);
+    expect(minimax.evidence?.most).toBeCloseTo(-(minimax.evidence?.least as number), 5);
+    const shift = profile('PROFILE-LOCAL', shifted(0.02, 0), { criterion: 'minimax' });
+    expect(shift.value as number).toBeLessThan(1e-6);
+    expect(shift.evidence?.shiftAlong).toBeCloseTo(0.02, 6);
   });
 
   it('uses the given set-back, else 5 % of the chord or three edge radii', () => {

@@ -2,8 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { normalFrom, seededRandom } from '../../src/math/random.ts';
 import { areaProperties } from '../../src/measure/area-properties.ts';
 import { measureSection } from '../../src/measure/measure-section.ts';
+import { sectionTrends } from '../../src/measure/section-trends.ts';
 import { bowDepartures, spanTrends } from '../../src/measure/span-trends.ts';
 import { fitSection } from '../../src/measure/twist-fit.ts';
+import type { SectionResult } from '../../src/model/results.ts';
+import { measured, unmeasured, type Value } from '../../src/model/value.ts';
 import { CAMBERED, diskPoints, grownLeading, moved, sectionOf } from './shapes.ts';
 
 const points = diskPoints(CAMBERED, 400, 200);
@@ -108,5 +111,43 @@ describe('span trends', () => {
     expect(spanTrends(stations.slice(0, 1)).leanDeg.status).toBe('not-measured');
     const missing = stations.map((s, i) => (i === 5 ? { ...s, dy: null } : s));
     expect(spanTrends(missing).bow.value).toBeCloseTo(0.384, 12);
+  });
+});
+
+describe('span trends of measured sections', () => {
+  const value = (amount: number | null): Value =>
+    amount === null
+      ? unmeasured('not-measured', 'No points at an edge.', 'mm', 'DISPLACEMENT-X')
+      : measured(amount, 0.001, 'mm', 'DISPLACEMENT-X');
+  /** Bow of 0.08 by the mid camber line, 0.09 by the rigid fit; the camber line is unknown at some stations. */
+  const sections = (unknown: number[]): SectionResult[] =>
+    Array.from({ length: 11 }, (_, i) => {
+      const bow = (0.4 * i * (10 - i)) / 10;
+      const camber = unknown.includes(i) ? null : 0.08 * bow;
+      return {
+        id: `S${i}`,
+        height: 12 * i,
+        coverage: 1,
+        displacementX: value(0),
+        displacementY: value(0.09 * bow),
+        displacementCamberX: value(camber === null ? null : 0),
+        displacementCamberY: value(camber),
+      };
+    });
+
+  it('stand on the mid camber line where both ends and most sections have one', () => {
+    for (const unknown of [[], [3, 4]]) {
+      const trends = sectionTrends(sections(unknown), 'BOW-END');
+      expect(trends.basis).toBe('mid camber line');
+      expect(trends.bow.value).toBeCloseTo(0.08, 12);
+    }
+  });
+
+  it('stand on the rigid fit where an end or too many are unknown', () => {
+    for (const unknown of [[10], [1, 2, 3, 4, 5]]) {
+      const trends = sectionTrends(sections(unknown), 'BOW-END');
+      expect(trends.basis).toBe('rigid fit');
+      expect(trends.bow.value).toBeCloseTo(0.09, 12);
+    }
   });
 });

@@ -52,6 +52,13 @@ describe('Gaussian profile filter', () => {
     });
   });
 
+  it('filters a complete profile as it does one with a hole far away', () => {
+    const profile = Float64Array.from({ length: 240 }, (_, i) => Math.sin(0.3 * i) + 0.001 * i * i);
+    const holed = Float64Array.from([...profile, ...new Array(60).fill(Number.NaN), 1, 2]);
+    const [whole, part] = [gaussianFilter(profile, 0.1, 5), gaussianFilter(holed, 0.1, 5)];
+    for (let i = 0; i < 240; i++) expect(part[i]).toBeCloseTo(whole[i], 10);
+  });
+
   it('gives white noise the gain of its weights', () => {
     const step = 0.01;
     const pulse = new Float64Array(4001);

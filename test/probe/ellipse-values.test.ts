@@ -30,7 +30,7 @@ test('the values of an ellipse come back from the path of the ball round it', ()
   ];
   for (const [name, value] of wanted) {
     const found = measures[name];
-    if (!('value' in found) || found.value === null) throw new Error(`${name} was not measured`);
+    if (found === undefined || !('value' in found) || found.value === null) throw new Error(`${name} was not measured`);
     expect(Math.abs(found.value - value), name).toBeLessThan(1e-6 * Math.max(1, value));
   }
   // The curvature of a cubic spline is of second order in the spacing: 4e-5 of the radius here.

@@ -232,6 +232,22 @@ describe('trends', () => {
     expect(panel.missing).toEqual([{ index: 3, y: panel.y(90) }]);
   });
 
+  test('a quantity measured by two definitions makes two series, each named by its own', () => {
+    const rows = results.characteristics!.filter((row) => row.of === 'leadingEdge.radiusFit');
+    const second = rows.map((row) => ({
+      ...row,
+      id: row.id.replace('@', '#2@'),
+      definition: 'R-SB',
+      parameters: { setback: 0.25 },
+    }));
+    const both = trendSeries({ ...results, characteristics: [...rows, ...second] });
+    expect(both.map((one) => one.heights.length)).toEqual([5, 5]);
+    expect(both[1].name).toBe(`${rows[0].name}, R-SB 0.25 mm`);
+    expect(both[0].name).toBe(
+      `${rows[0].name}, ${[rows[0].definition, ...(rows[0].parameters ? ['±60°'] : [])].join(' ')}`,
+    );
+  });
+
   test('about nominal the limits are level', () => {
     const about = aboutNominal(radius);
     expect(about.upper.every((upper) => Math.abs(upper! - 0.05) < 1e-12)).toBe(true);

@@ -96,6 +96,24 @@ describe('worker client', () => {
     expect(made[0].told.length).toBe(1);
   });
 
+  it('asks for what is measured anew by the names of the jobs', async () => {
+    const { made, spawn } = fakes();
+    const client = createClient(spawn);
+    const request = { section: '4', of: 'leadingEdge.radius', definition: 'R-SB', parameters: { setback: 0.3 } };
+    const one = client.measure(request);
+    const all = client.redefine({ definitions: [{ of: 'chord', definition: 'CH-BT' }] });
+    const list = client.definitions();
+    expect(made[0].told).toEqual([{ kind: 'start', job: 1, name: 'measure', ask: request }]);
+    const failure = { code: 'usage/not-inspected', message: 'No part.', where: null, remedy: 'Measure.' };
+    made[0].say({ kind: 'failed', job: 1, failure });
+    await expect(one).rejects.toMatchObject({ code: 'usage/not-inspected' });
+    expect(made[0].told.at(-1)).toMatchObject({ job: 2, name: 'redefine' });
+    made[0].say({ kind: 'failed', job: 2, failure });
+    await expect(all).rejects.toMatchObject({ code: 'usage/not-inspected' });
+    made[0].say({ kind: 'done', job: 3, reply: { byOf: {} } });
+    await expect(list).resolves.toEqual({ byOf: {} });
+  });
+
   it('replaces a worker that broke', async () => {
     const { made, spawn } = fakes();
     const client = createClient(spawn);

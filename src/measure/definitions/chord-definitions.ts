@@ -28,7 +28,8 @@ const CHORDS: { id: ChordId; name: string; meaning: string }[] = [
   {
     id: 'CH-CAM',
     name: 'Ends of the line of centres',
-    meaning: 'Distance between the places where the extended line of centres meets the outline.',
+    meaning:
+      'Distance between the places where the line of centres, carried on straight or as the circle through its centres from 2 to 12 % of its length, meets the outline.',
   },
 ];
 

@@ -42,7 +42,7 @@ export const edgeFormDefinitions: readonly Definition[] = [
       id: 'CORNER',
       name: 'Least radius of curvature',
       meaning:
-        'Least radius of curvature of the outline within the set-back of the nose, each the mean over a turn of 5 degrees.',
+        'Least radius of curvature within the set-back of the nose: mean over a turn of 5 degrees, on a measured outline from a circle or conic through the points of the sharpest corner.',
       unit: 'mm',
       parameters: [ZONE],
     },

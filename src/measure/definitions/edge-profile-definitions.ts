@@ -6,12 +6,13 @@ import {
   type EdgeZonePoints,
   edgeZonePoints,
   fitEdgeZone,
-  withoutMotion,
+  motionRows,
   type ZoneRuns,
   zoneRuns,
 } from '../edge-profile.ts';
 import { edgeSetback, outlineLengths, SETBACK } from '../edge-setback.ts';
-import { noiseEffect } from '../noise-effect.ts';
+import { leastSquaresMotion, minimaxMotion } from '../linear-motion.ts';
+import { type NoiseEffect, noiseEffect } from '../noise-effect.ts';
 import { lacking, type SectionContext } from '../section-context.ts';
 import type { SectionFit } from '../twist-fit.ts';
 import type { Definition, MeasuringPlace, ParameterSpec } from './definition.ts';
@@ -25,11 +26,21 @@ const RUN: ParameterSpec = {
   most: 10,
 };
 const ROTATION: ParameterSpec = { name: 'rotation', label: 'Turn of the zone', choices: ['no', 'yes'], default: 'no' };
+const CRITERION: ParameterSpec = {
+  name: 'criterion',
+  label: 'Fit of the zone',
+  choices: ['least squares', 'minimax'],
+  default: 'least squares',
+};
 const DEG = 180 / Math.PI;
 
-type Local = 'none' | 'shift' | 'shift and turn';
+/** How an edge zone is fitted for itself. */
+interface Local {
+  turn: boolean;
+  minimax: boolean;
+}
 
-function edgeProfile(id: string, place: MeasuringPlace, parameters: Parameters, local: Local): Value {
+function edgeProfile(id: string, place: MeasuringPlace, parameters: Parameters, local: Local | null): Value {
   const { context, edge, against } = place;
   const none = (status: 'not-measured' | 'not-applicable' | 'not-converged', reason: string) =>
     unmeasured(status, reason, 'mm', id, { parameters });
@@ -41,13 +52,27 @@ function edgeProfile(id: string, place: MeasuringPlace, parameters: Parameters, 
   if (missing) return { ...missing, parameters };
   const zone = edgeZonePoints(nominal, carried, edge, setback, Number(parameters.run));
   if (zone.run.length < 8) return none('not-measured', `Only ${zone.run.length} points lie at the ${edge} edge.`);
-  const turn = local === 'shift and turn';
-  const fit = local === 'none' ? null : fitEdgeZone(nominal, zone, turn);
-  if (local !== 'none' && !fit?.converged) return none('not-converged', 'The fit of the edge zone did not settle.');
+  const fit = local ? fitEdgeZone(nominal, zone, local.turn) : null;
+  if (local && !fit?.converged) return none('not-converged', 'The fit of the edge zone did not settle.');
   const runs = zoneRuns(nominal, zone, fit);
-  const raw = zoneValue(runs.mean);
-  const noise = noiseOf(context, nominal, zone, runs.mean, local, raw);
-  const evidence = { ...zoneEvidence(nominal, zone, runs, fit), setback, raw, ...(noise ? { bias: noise.bias } : {}) };
+  const rows = local ? motionRows(nominal, zone, local.turn) : [];
+  const further = local?.minimax ? minimaxMotion(rows, runs.mean) : null;
+  const left = further?.left ?? runs.mean;
+  const raw = zoneValue(left);
+  const noise = noiseOf(context, zone, raw, (added) => {
+    if (!local) return zoneValue(left.map((d, k) => d + added[k]));
+    if (local.minimax)
+      return zoneValue(
+        minimaxMotion(
+          rows,
+          left.map((d, k) => d + added[k]),
+        )?.left ?? left,
+      );
+    const kept = leastSquaresMotion(rows, added)?.left ?? added;
+    return zoneValue(left.map((d, k) => d + kept[k]));
+  });
+  const motion = fit ? motionEvidence(nominal, zone, fit, further?.motion ?? []) : {};
+  const evidence = { ...zoneEvidence(zone, left, runs), ...motion, raw, ...(noise ? { bias: noise.bias } : {}) };
   const value = Math.max(0, raw - (noise?.bias ?? 0));
   return measured(value, noise ? noise.u : null, 'mm', id, { parameters, evidence });
 }
@@ -61,39 +86,21 @@ function zoneValue(mean: Float64Array): number {
 
 function noiseOf(
   context: SectionContext,
-  nominal: SectionContext,
   zone: EdgeZonePoints,
-  mean: Float64Array,
-  local: Local,
   raw: number,
-) {
+  value: (added: Float64Array) => number,
+): NoiseEffect | null {
   const sigma = context.noise?.sigma;
   if (sigma === undefined) return null;
-  const kept = local === 'none' ? null : withoutMotion(nominal, zone, local === 'shift and turn');
-  return noiseEffect(raw, (normal) => {
-    const added = mean.map((_, k) => (zone.counts[k] > 0 ? (sigma * normal()) / Math.sqrt(zone.counts[k]) : 0));
-    const left = kept ? kept(added) : added;
-    return zoneValue(mean.map((d, k) => d + left[k]));
-  });
+  return noiseEffect(raw, (normal) =>
+    value(Float64Array.from(zone.counts, (count) => (count > 0 ? (sigma * normal()) / Math.sqrt(count) : 0))),
+  );
 }
 
-function zoneEvidence(
-  nominal: SectionContext,
-  zone: EdgeZonePoints,
-  runs: ZoneRuns,
-  fit: SectionFit | null,
-): Record<string, number> {
-  const means = runs.mean.filter((d) => !Number.isNaN(d));
-  const motion: Record<string, number> = {};
-  const direction = nominal[zone.edge];
-  if (fit && direction) {
-    // Outward along the extended line of centres, and across it towards the suction side.
-    const left = nominal.section.edges.firstSide === (zone.edge === 'leading' ? 'suction' : 'pressure') ? 1 : -1;
-    motion.shiftAlong = fit.dx * direction.outX + fit.dy * direction.outY;
-    motion.shiftAcross = left * (fit.dy * direction.outX - fit.dx * direction.outY);
-    motion.turnDeg = fit.twist * DEG;
-  }
+function zoneEvidence(zone: EdgeZonePoints, left: Float64Array, runs: ZoneRuns): Record<string, number> {
+  const means = left.filter((d) => !Number.isNaN(d));
   return {
+    setback: zone.setback,
     least: Math.min(...means),
     most: Math.max(...means),
     rawLeast: runs.rawLeast,
@@ -101,7 +108,25 @@ function zoneEvidence(
     points: zone.run.length,
     runs: means.length,
     runLength: (2 * zone.setback) / zone.runs,
-    ...motion,
+  };
+}
+
+/** Shift outward along the extended line of centres and across it towards the suction side (mm), and turn (degrees). */
+function motionEvidence(
+  nominal: SectionContext,
+  zone: EdgeZonePoints,
+  fit: SectionFit,
+  [moreX = 0, moreY = 0, moreTurn = 0]: ArrayLike<number> & Iterable<number>,
+): Record<string, number> {
+  const turnDeg = (fit.twist + moreTurn) * DEG;
+  const direction = nominal[zone.edge];
+  if (!direction) return { turnDeg };
+  const [x, y] = [fit.dx + moreX, fit.dy + moreY];
+  const left = nominal.section.edges.firstSide === (zone.edge === 'leading' ? 'suction' : 'pressure') ? 1 : -1;
+  return {
+    shiftAlong: x * direction.outX + y * direction.outY,
+    shiftAcross: left * (y * direction.outX - x * direction.outY),
+    turnDeg,
   };
 }
 
@@ -133,18 +158,21 @@ export const edgeProfileDefinitions: readonly Definition[] = [
       'together. Values are means over short runs; what noise adds to the largest is taken off, single points are listed apart.',
     unit: 'mm',
     parameters: [SETBACK, RUN],
-    measure: (place, parameters) => edgeProfile('PROFILE-DATUM', place, parameters, 'none'),
+    measure: (place, parameters) => edgeProfile('PROFILE-DATUM', place, parameters, null),
   },
   {
     id: 'PROFILE-LOCAL',
     quantity: 'edge-profile',
     name: 'Form of the edge, fitted for itself',
     meaning:
-      'Twice the largest deviation of the edge zone after it alone is fitted to the nominal with least squares, by a ' +
-      'shift and where chosen a turn: form without position. The shift and the turn are listed apart.',
+      'Twice the largest deviation of the edge zone after it alone is fitted to the nominal, by a shift and where chosen ' +
+      'a turn, with least squares or the smallest largest deviation: form without position. Shift and turn are listed apart.',
     unit: 'mm',
-    parameters: [SETBACK, RUN, ROTATION],
+    parameters: [SETBACK, RUN, ROTATION, CRITERION],
     measure: (place, parameters) =>
-      edgeProfile('PROFILE-LOCAL', place, parameters, parameters.rotation === 'yes' ? 'shift and turn' : 'shift'),
+      edgeProfile('PROFILE-LOCAL', place, parameters, {
+        turn: parameters.rotation === 'yes',
+        minimax: parameters.criterion === 'minimax',
+      }),
   },
 ];

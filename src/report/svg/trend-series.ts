@@ -1,4 +1,5 @@
 import type { Characteristic, Results } from '../../model/results.ts';
+import { definitionText } from '../definition-text.ts';
 import type { TrendSeries } from './trend-geometry.ts';
 
 /** Path of the value a row stands for: its id up to the section. */
@@ -7,7 +8,7 @@ export function pathOfRow(row: Characteristic): string {
 }
 
 /**
- * One series a quantity that is judged at two or more sections, in the order of the table; heights rise. Planes across Z
+ * One series a quantity and definition that is judged at two or more sections, in the order of the table; heights rise. Planes across Z
  * only: sections of different kinds do not compare.
  */
 export function trendSeries(results: Results): TrendSeries[] {
@@ -17,27 +18,27 @@ export function trendSeries(results: Results): TrendSeries[] {
   const groups = new Map<string, Characteristic[]>();
   for (const row of results.characteristics ?? []) {
     if (row.section === null || !heights.has(row.section)) continue;
-    const of = pathOfRow(row);
-    groups.set(of, [...(groups.get(of) ?? []), row]);
+    const key = `${pathOfRow(row)} ${row.definition}`;
+    groups.set(key, [...(groups.get(key) ?? []), row]);
   }
-  return [...groups]
-    .filter(([, rows]) => rows.length > 1 && rows.some((row) => row.value !== null))
-    .map(([of, unsorted]) => {
-      const rows = [...unsorted].sort((a, b) => heights.get(a.section!)! - heights.get(b.section!)!);
-      return {
-        of,
-        name: rows[0].name,
-        unit: rows[0].requirement.unit,
-        sections: rows.map((row) => row.section!),
-        heights: rows.map((row) => heights.get(row.section!)!),
-        value: rows.map((row) => row.value),
-        u: rows.map((row) => row.u),
-        nominal: rows.map((row) => row.requirement.nominal),
-        lower: rows.map((row) => row.requirement.lower),
-        upper: rows.map((row) => row.requirement.upper),
-        verdict: rows.map((row) => row.verdict),
-      };
-    });
+  const kept = [...groups.values()].filter((rows) => rows.length > 1 && rows.some((row) => row.value !== null));
+  const sameName = (name: string) => kept.filter((rows) => rows[0].name === name).length > 1;
+  return kept.map((unsorted) => {
+    const rows = [...unsorted].sort((a, b) => heights.get(a.section!)! - heights.get(b.section!)!);
+    return {
+      of: pathOfRow(rows[0]),
+      name: sameName(rows[0].name) ? `${rows[0].name}, ${definitionText(rows[0])}` : rows[0].name,
+      unit: rows[0].requirement.unit,
+      sections: rows.map((row) => row.section!),
+      heights: rows.map((row) => heights.get(row.section!)!),
+      value: rows.map((row) => row.value),
+      u: rows.map((row) => row.u),
+      nominal: rows.map((row) => row.requirement.nominal),
+      lower: rows.map((row) => row.requirement.lower),
+      upper: rows.map((row) => row.requirement.upper),
+      verdict: rows.map((row) => row.verdict),
+    };
+  });
 }
 
 /**

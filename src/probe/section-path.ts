@@ -4,14 +4,15 @@ import { evaluateOutline } from '../fit/outline-evaluate.ts';
 import { outlineFeet } from '../fit/outline-foot.ts';
 import { findSectionEdges, type SectionEdgesOptions } from '../fit/section-edges.ts';
 import { joined } from '../math/joined.ts';
-import type { Outline, SectionEdges } from '../model/outline.ts';
+import type { FittedOutline, Outline, SectionEdges } from '../model/outline.ts';
 import type { SectionPoints } from '../model/shape.ts';
 import { prepareSection } from '../section/prepare-section.ts';
 
 /** The smooth path through the points of one section, all its passes together; arrays run along the path. */
-export interface CentrePath {
+export interface SectionPath {
   id: string;
   height: number;
+  fitted: FittedOutline;
   outline: Outline;
   edges: SectionEdges;
   /** False when the points left an end open. */
@@ -36,8 +37,10 @@ const FOOT_JUMP = 8;
  * Returns the smooth closed path through a section's points with each point's foot on it. Further passes are laid in
  * between the points of the first by their feet, and all are fitted together; of an open section the first pass counts.
  */
-export function centrePath(section: SectionPoints, options: SectionEdgesOptions): CentrePath {
-  const { points, pass, source, outline, sigma, closed } = gather(section);
+export function sectionPath(section: SectionPoints, options: SectionEdgesOptions): SectionPath {
+  const { points, pass, source, fitted, closed } = gather(section);
+  const { outline } = fitted;
+  const { sigma } = fitted.noise;
   const count = points.length / 2;
   const parameter = new Float64Array(count);
   const distance = new Float64Array(count);
@@ -57,10 +60,10 @@ export function centrePath(section: SectionPoints, options: SectionEdgesOptions)
   }
   const edges = findSectionEdges(outline, options);
   const { id, height } = section;
-  return { id, height, outline, edges, closed, sigma, points, parameter, foot, normal, distance, pass, source };
+  return { id, height, fitted, outline, edges, closed, sigma, points, parameter, foot, normal, distance, pass, source };
 }
 
-type Gathered = Pick<CentrePath, 'points' | 'pass' | 'source' | 'outline' | 'sigma' | 'closed'>;
+type Gathered = Pick<SectionPath, 'points' | 'pass' | 'source' | 'fitted' | 'closed'>;
 
 function gather(section: SectionPoints): Gathered {
   const first = prepareSection(section.points);
@@ -71,8 +74,7 @@ function gather(section: SectionPoints): Gathered {
       points: first.points,
       pass: new Uint8Array(count),
       source: first.source,
-      outline: fitted.outline,
-      sigma: fitted.noise.sigma,
+      fitted,
       closed: first.closed,
     };
   }
@@ -92,13 +94,11 @@ function gather(section: SectionPoints): Gathered {
     return x(source) !== x(previous) || y(source) !== y(previous);
   });
   const points = Float64Array.from(kept.flatMap(({ source }) => [x(source), y(source)]));
-  const together = fitOutline(points);
   return {
     points,
     pass: Uint8Array.from(kept, (place) => place.pass),
     source: Uint32Array.from(kept, (place) => place.source),
-    outline: together.outline,
-    sigma: together.noise.sigma,
+    fitted: fitOutline(points),
     closed: true,
   };
 }
