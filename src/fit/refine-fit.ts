@@ -60,6 +60,8 @@ const LEAST_POINTS = 4;
 const FIRST_STRENGTH = 1e-3;
 /** Growth of the feature size that smoothing follows, per mm of arc. */
 const SMOOTH_SLOPE = 0.5;
+/** The same where the curvature may jump at the ends of known shapes: only the doubt of those ends is to be followed. */
+const SHAPED_SLOPE = 4;
 /** The fit stands when the distances change by less than this share of the noise (root mean square). */
 const STEADY = 0.01;
 
@@ -98,6 +100,7 @@ export function refineFit(
   let smoothing: Float64Array = new Float64Array();
   let knots: Float64Array = new Float64Array();
   let smooth: FeatureSize | null = null;
+  let steep: FeatureSize | null = null;
   let settled = false;
   let inserts = 0;
   let cost = Number.POSITIVE_INFINITY;
@@ -136,6 +139,7 @@ export function refineFit(
       corners = corners.map(fromFirst).sort((a, b) => a - b);
       knots = populatedKnots(knots, period, parameters, fixedAt, LEAST_POINTS, period / 13);
       smooth = featureSize(bends, turn, LEAST_SPAN * state.sigma, period / 8, SMOOTH_SLOPE);
+      steep = shapes.length > 0 ? featureSize(bends, turn, LEAST_SPAN * state.sigma, period / 8, SHAPED_SLOPE) : null;
     }
     const closed = closedKnots(knots, period);
     const shaped = placed.length > 0 ? shapedSpans(closed, placed, placeOn(previous, along)) : undefined;
@@ -143,7 +147,15 @@ export function refineFit(
     if (round < KNOT_ROUNDS - 1) smoothing = spanSmoothing(closed, smooth, count / period, FIRST_STRENGTH);
     else if (!settled) {
       const pilot = pilotBends(closed, shaped, thirdOn(previous, along));
-      const choice = chooseSmoothing(system, smooth, count / period, state.sigma, tangential, shaped, pilot);
+      const choice = chooseSmoothing(
+        system,
+        steep ? [smooth, steep] : [smooth],
+        count / period,
+        state.sigma,
+        tangential,
+        shaped,
+        pilot,
+      );
       if (before && !(choice.cost < before.cost)) {
         ({ knots, smooth } = before);
         inserts = INSERT_ROUNDS;

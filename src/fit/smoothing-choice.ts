@@ -54,13 +54,14 @@ export function spanSmoothing(
  */
 export function chooseSmoothing(
   system: SplineSystem,
-  feature: FeatureSize,
+  features: readonly FeatureSize[],
   density: number,
   sigma: number,
   tangential: number,
   shaped?: ShapedSpans,
   pilot?: Float64Array,
 ): Smoothing {
+  let [feature] = features;
   const best = { decade: MOST, power: FIRST_POWER, held: 0, cost: Number.POSITIVE_INFINITY, spans: new Float64Array() };
   const consider = (decade: number, power: number, held = best.held) => {
     const spans =
@@ -79,6 +80,12 @@ export function chooseSmoothing(
   };
   for (let decade = MOST; decade >= LEAST; decade--) consider(decade, FIRST_POWER);
   if (shaped) for (const held of HELD) consider(best.decade, best.power, held);
+  for (const other of features.slice(1)) {
+    const before = feature;
+    feature = other;
+    const better = [-3, -2, -1, 0, 1, 2, 3].map((step) => consider(best.decade + step, FIRST_POWER));
+    if (!better.includes(true)) feature = before;
+  }
   for (const turn of [1, -1]) {
     for (let power = FIRST_POWER + turn; power >= FLATTEST && power <= STEEPEST; power += turn) {
       const { decade } = best;

@@ -32,6 +32,9 @@ export interface CamberOptions {
   leastHalfAngleDeg: number;
 }
 
+/** Share of an ellipse's half axis from which on its arc is taken to end at the short axis. */
+const TO_AXIS = 0.7;
+
 type Place = { x: number; y: number };
 
 /** Returns the line of centres of a section, or null when no inscribed circle is found. */
@@ -84,8 +87,9 @@ function headingOf(
   const joined = noise ? camberHeading(headingData(between, [joinedAt(leading), joinedAt(trailing)], noise)) : null;
   const heading = joined ?? camberHeading(data);
   if (!heading) return null;
-  const first = meanAngle(heading.leading, heading.uLeading, leading.axis, -1);
-  const last = meanAngle(heading.trailing, heading.uTrailing, trailing.axis, 1);
+  const bend = Math.abs(heading.leading - heading.trailing) / data.along[data.along.length - 1];
+  const first = meanAngle(heading.leading, joinedUncertainty(heading.uLeading, leading, bend), leading.axis, -1);
+  const last = meanAngle(heading.trailing, joinedUncertainty(heading.uTrailing, trailing, bend), trailing.axis, 1);
   const uDifference = first.u === null || last.u === null ? null : Math.hypot(first.u, last.u);
   return {
     ...heading,
@@ -95,6 +99,16 @@ function headingOf(
     uTrailing: last.u,
     uDifference: leading.axis && trailing.axis ? uDifference : Math.max(uDifference ?? 0, heading.uDifference ?? 0),
   };
+}
+
+/** Uncertainty (rad) of the smooth direction where it joins an elliptic edge: its own, and the bend by that of the place. */
+function joinedUncertainty(u: number | null, { shape, axis }: EndCircle, bend: number): number | null {
+  if (u === null || !shape || !axis || !(shape.e > 0)) return u;
+  const { radius, e, covariance } = shape;
+  const [byRadius, byE] = [1 / e, -radius / (e * e)];
+  const variance =
+    byRadius * byRadius * covariance[18] + 2 * byRadius * byE * covariance[19] + byE * byE * covariance[24];
+  return Math.hypot(u, bend * Math.sqrt(variance));
 }
 
 /** Mean of a direction and that of an edge's axis (sign × axis), by inverse variance; the axis where one is exact. */
@@ -129,8 +143,17 @@ function joinedAt(end: EndCircle): EndCircle {
   return { ...end, x: noseX - depth * outX, y: noseY - depth * outY, uAcross: Math.sqrt(Math.max(0, across)) };
 }
 
-/** Depth (mm) from the nose at which the shorter side of a conic's arc ends. */
+/**
+ * Depth (mm) from the nose at which a conic edge ends: the short axis of an ellipse whose arc reaches most of the way to
+ * it, else the end of the shorter side of the arc.
+ */
 function depthOf(shape: EdgeShape): number {
+  const along = arcDepth(shape);
+  const axis = shape.e > 0 ? shape.radius / shape.e : Number.POSITIVE_INFINITY;
+  return along > TO_AXIS * axis ? axis : along;
+}
+
+function arcDepth(shape: EdgeShape): number {
   const angle = Math.min(-shape.angleFrom, shape.angleTo);
   const direction = Math.atan2(shape.outY, shape.outX) + (angle === shape.angleTo ? 1 : -1) * angle * (1 - 1e-9);
   const point = supportOf(shape, Math.cos(direction), Math.sin(direction));

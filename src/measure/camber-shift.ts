@@ -80,10 +80,10 @@ function pointsBetween({ outline, fitted }: Section, from: number, to: number): 
 }
 
 /** Standard uncertainty of an end-circle centre along the line of centres: its nose, one radius further in. */
-function alongUncertainty({ model, u }: EndCircle): number | null {
-  if (!model) return u;
-  const { covariance } = model;
-  return Math.sqrt(Math.max(0, covariance[0] + 2 * covariance[2] + covariance[10]));
+function alongUncertainty({ shape, u }: EndCircle): number | null {
+  if (!shape) return u;
+  const { covariance } = shape;
+  return Math.sqrt(Math.max(0, covariance[0] + 2 * covariance[3] + covariance[18]));
 }
 
 /** Covariance of a shift whose components do not go together, its turn known. */

@@ -26,7 +26,7 @@ export interface LinePeak {
 
 /** Half width of the stretch of a noisy line that tells its peak, as a share of the line, and the degree over it. */
 const HALF = 0.2;
-const DEGREE = 4;
+const DEGREE = 6;
 /** Half width of the second difference of an exact line, as a share of the line. */
 const STEP = 0.02;
 
