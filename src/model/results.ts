@@ -195,6 +195,10 @@ export const inputSchema = v.strictObject({
   unit: v.string(),
   points: v.optional(num),
   triangles: v.optional(num),
+  /** What the file says of its probed points. */
+  probe: v.optional(
+    v.strictObject({ points: v.optional(v.picklist(['centres', 'compensated'])), tipRadius: v.optional(num) }),
+  ),
   box: v.strictObject({ min: point3, max: point3 }),
 });
 export type InputRecord = v.InferOutput<typeof inputSchema>;

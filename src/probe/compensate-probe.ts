@@ -5,7 +5,7 @@ import { joined } from '../math/joined.ts';
 import type { SectionPoints } from '../model/shape.ts';
 import { type Carrier, carryInTangent, carryOnLoft } from './carry-to-height.ts';
 import { judgePath } from './path-checks.ts';
-import { type Lean, leanOfLoft, leanOfVectors, pathColumns } from './path-lean.ts';
+import { type Lean, leanOfLoft, leanOfVectors, pathColumns, vectorAngle } from './path-lean.ts';
 import { type SectionPath, sectionPath } from './section-path.ts';
 
 export interface CompensateOptions extends SectionEdgesOptions {
@@ -38,6 +38,8 @@ export interface CompensatedProbe {
   warnings: Warning[];
 }
 
+/** Angle from which given vectors are called askew (rad). */
+const ASKEW = (10 * Math.PI) / 180;
 /** Lean of which the warning for a lone section gives the effect (rad). */
 const EXAMPLE_LEAN = (5 * Math.PI) / 180;
 
@@ -63,7 +65,9 @@ export function compensateProbe(sections: readonly SectionPoints[], options: Com
     const { left } = judged[row];
     if (surface !== null) {
       const u = pathColumns(surface, row, path);
-      return compensated(path, leanOfLoft(surface, u, path), left, tipRadius, carryOnLoft(surface, u));
+      const lean = leanOfLoft(surface, u, path);
+      warnings.push(...vectorWarnings(sections[row].vectors, lean, path, tipRadius));
+      return compensated(path, lean, left, tipRadius, carryOnLoft(surface, u));
     }
     const vectors = sections[row].vectors ?? options.nominalNormals;
     if (vectors === undefined) warnings.push(noLean(path, tipRadius));
@@ -83,6 +87,20 @@ function withOneSide(paths: SectionPath[]): SectionPath[] {
   const suction = paths.filter(({ edges }) => edges.firstSide === 'suction').length;
   const firstSide = 2 * suction > paths.length ? 'suction' : 'pressure';
   return paths.map((path) => ({ ...path, edges: { ...path.edges, firstSide } }));
+}
+
+/** Vectors that stand askew to the surface tell of approaches that were not along its normal. */
+function vectorWarnings(
+  vectors: Float64Array | undefined,
+  lean: Lean,
+  path: SectionPath,
+  tipRadius: number,
+): Warning[] {
+  const angle = vectors ? vectorAngle(vectors, lean, path) : null;
+  if (angle === null || angle < ASKEW) return [];
+  const effect = tipRadius * (1 - Math.cos(angle));
+  const message = `The vectors stand ${((angle * 180) / Math.PI).toFixed(1)} degrees askew to the surface in the middle; along them the points would lie ${effect.toFixed(4)} mm off. The normals of the path are used.`;
+  return [warning('probe/vectors-askew', message, `section ${path.id}`, 'Check what the vectors of the file mean.')];
 }
 
 function noLean(path: SectionPath, tipRadius: number): Warning {
