@@ -224,9 +224,8 @@ describe('close-up of an edge', () => {
 
   it('says so where no curve is fitted', async () => {
     const trial = trialOf(60, 0.3);
-    const element = await put('foil-edge-closeup', {
-      trial: { ...trial, reply: { ...trial.reply!, edge: undefined } },
-    });
+    const reply = { nominal: null, measured: trial.reply!.measured, row };
+    const element = await put('foil-edge-closeup', { trial: { ...trial, reply } });
     expect(element.renderRoot.textContent).toContain('No curve is fitted');
   });
 });
