@@ -3,6 +3,7 @@ import { evaluateOutline } from '../../src/fit/outline-evaluate.ts';
 import type { SectionPoints } from '../../src/model/shape.ts';
 import { compensateProbe } from '../../src/probe/compensate-probe.ts';
 import { fitCompensated } from '../../src/probe/fit-compensated.ts';
+import { probedSection } from './round-edged.ts';
 
 const RHO = 1;
 /** Half the turn of the hollow (rad). */
@@ -81,3 +82,24 @@ function softened(points: Float64Array, radius: number): Float64Array {
   }
   return out;
 }
+
+test('an edge that the ball only turns round is a corner, where it is', () => {
+  const sections = [0, 8].map((height, i) =>
+    probedSection({ edge: 0, lean: 0.1 }, height, RHO, { sigma: 0.002, seed: 20 + i }),
+  );
+  const done = compensateProbe(sections, { tipRadius: RHO });
+  expect(done.warnings.map(({ code }) => code)).toEqual(['probe/sharp-edge', 'probe/sharp-edge']);
+  for (const section of done.sections) {
+    expect(section.corners).toHaveLength(2);
+    for (const corner of section.corners) {
+      const [x, y] = section.points.subarray(2 * corner, 2 * corner + 2);
+      expect(Math.abs(Math.abs(x) - 20)).toBeLessThan(0.004);
+      expect(Math.abs(y - Math.tan(0.1) * section.height)).toBeLessThan(0.004);
+    }
+    expect(fitCompensated(section).outline.corners).toHaveLength(2);
+  }
+  const small = [0, 8].map((height, i) =>
+    probedSection({ edge: 0.08, lean: 0.1 }, height, RHO, { sigma: 0.002, seed: 30 + i }),
+  );
+  expect(compensateProbe(small, { tipRadius: RHO }).warnings).toEqual([]);
+});
