@@ -36,6 +36,13 @@ export const edgeMeasuresSchema = v.strictObject({
   fullness: V,
   flatLength: V,
   asymmetry: V,
+  /** Largest change of form against the nominal edge (FORM) and its kind; absent without a nominal. */
+  form: v.optional(
+    v.strictObject({
+      ...valueSchema.entries,
+      kind: v.nullable(v.picklist(['as nominal', 'blunt', 'pointed', 'flat', 'asymmetric'])),
+    }),
+  ),
   faults: v.array(edgeFault),
 });
 export type EdgeMeasures = v.InferOutput<typeof edgeMeasuresSchema>;

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { POINT_OUTLIER } from '../../src/model/relation.ts';
 import { faultRecords, placeOf, restoreInMap } from '../../src/relate/fault-records.ts';
 import { findLocalFaults, keepFaultPoints } from '../../src/relate/faults-find.ts';
 import { MAP_DEFAULTS, surfaceMap } from '../../src/relate/surface-map.ts';
@@ -7,10 +8,18 @@ import { plantedPoints, sharpTarget } from './faults-parts.ts';
 test('a nick on the leading edge: its record, and its points back in the map', () => {
   const { surface } = sharpTarget();
   const planted = (along: number, height: number) =>
-    Math.abs(along) < 0.1 ? -0.15 * Math.max(0, 1 - Math.abs(height - 60) / 0.2) : 0;
-  const scan = { seed: 4, density: 150, noise: 0.005, strays: 0.001, from: 57, to: 63, planted };
+    -0.2 * Math.max(0, 1 - Math.hypot(along / 0.15, (height - 60) / 0.25));
+  const scan = { seed: 4, density: 100, noise: 0.005, strays: 0.001, from: 57, to: 63, planted };
   const { relation } = plantedPoints({ surface } as ReturnType<typeof sharpTarget>, scan);
   const map = surfaceMap(surface, relation, MAP_DEFAULTS);
+  // The deepest of them, as if taken for a stray.
+  const deepest = relation.deviation.reduce(
+    (best, d, i) =>
+      Math.abs(relation.u[i]) < 0.15 && relation.flag[i] === 0 && d < relation.deviation[best] ? i : best,
+    relation.u.findIndex((u) => Math.abs(u) < 0.15),
+  );
+  relation.flag[deepest] = POINT_OUTLIER;
+  map.outliers.push(deepest);
   const strays = map.outliers.length;
   const used = map.counts.reduce((sum, n) => sum + n, 0);
   const faults = findLocalFaults(surface, relation, map.noise);
@@ -24,7 +33,7 @@ test('a nick on the leading edge: its record, and its points back in the map', (
   expect(records[0].place.side).toBe('leading-edge');
   expect(records[0].place.height).toBeCloseTo(60, 1);
   expect(records[0].message).toMatch(
-    /^Nick 0\.1\d mm deep, 0\.\d\d mm long, 0\.\d\d mm wide, at height 60\.\d mm on the/,
+    /^Nick 0\.\d\d mm deep, 0\.\d\d mm long, 0\.\d\d mm wide, at height 60\.\d mm on the/,
   );
 });
 
