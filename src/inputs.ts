@@ -11,6 +11,7 @@ export function inputRecord(loaded: LoadedShape): InputRecord {
     unit: loaded.unitStated ? loaded.unit : `${loaded.unit} (not stated by the file)`,
     points: loaded.points,
     triangles: loaded.triangles,
+    ...(loaded.probe ? { probe: loaded.probe } : {}),
     box: loaded.box,
   };
 }

@@ -26,6 +26,8 @@ import { offsetWarnings } from './probed-points.ts';
 import type { KeptInspection } from './redefine.ts';
 import { cellPoints } from './relate/cell-points.ts';
 import { deviationStatistics } from './relate/deviation-statistics.ts';
+import { faultRecords, restoreInMap } from './relate/fault-records.ts';
+import { findLocalFaults, keepFaultPoints } from './relate/faults-find.ts';
 import { leftOut } from './relate/left-out.ts';
 import { outlierList } from './relate/outlier-list.ts';
 import { relatePoints } from './relate/relate-points.ts';
@@ -117,6 +119,8 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
   const points = placed.handedness === 'mirrored' ? mirroredPoints(positions) : positions;
   const relation = await relatePoints(target, points, placed.pose, { gate: placed.gate, finder }, context);
   const map = surfaceMap(blade.surface, relation, { ...MAP_DEFAULTS, cell: settings.mapCell });
+  const faults = findLocalFaults(blade.surface, relation, map.noise);
+  restoreInMap(map, relation, keepFaultPoints(relation, faults));
   clock.lap('relate');
   await breathe(context);
 
@@ -136,6 +140,7 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
       deviation,
       map: map.map,
       sections,
+      faults: faultRecords(blade.surface, faults),
       ...(probed.scans.length > 0 ? { scans: probed.scans } : {}),
       trends,
       warnings: [

@@ -53,10 +53,18 @@ const KEYS: [string, [string, string][]][] = [
     ],
   ],
   [
+    'Fit range of an edge',
+    [
+      ['← →', 'one degree narrower / wider'],
+      ['Shift with arrows', 'ten degrees'],
+      ['Home / End', 'narrowest / widest'],
+    ],
+  ],
+  [
     'Table',
     [
       ['arrows, Home, End, PgUp, PgDn', 'move between cells'],
-      ['Enter', 'show the place'],
+      ['Enter', 'show the place; on How?, open it'],
       ['Ctrl+C', 'copy the row with head and units'],
     ],
   ],

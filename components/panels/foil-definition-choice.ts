@@ -64,12 +64,14 @@ export class FoilDefinitionChoice extends LitElement {
         gap: 4px;
         margin-top: 8px;
       }
-      .parameter {
+      .parameter,
+      label.parameter {
         display: flex;
         flex-wrap: wrap;
         align-items: center;
         gap: 4px 10px;
         font-size: var(--foil-small);
+        font-weight: 400;
       }
       .parameter > span {
         min-width: 9em;

@@ -101,7 +101,7 @@ export class FoilFaultList extends LitElement {
 
   override render(): TemplateResult {
     const { faults } = this.results;
-    const head = html`<h2 id="head">Faults of the surface${faults ? ` ${faults.length}` : nothing}</h2>`;
+    const head = html`<h2 id="head">Faults of the surface${faults?.length ? ` ${faults.length}` : nothing}</h2>`;
     if (!faults)
       return html`${head}<p class="small muted">None were looked for: that needs a nominal shape and a scan.</p>`;
     if (faults.length === 0)

@@ -5,7 +5,7 @@ import type { DecisionRule } from '../../src/judge/decide.ts';
 import type { DefinitionInfo, DefinitionsByPath } from '../../src/judge/definition-info.ts';
 import type { PlanDefinition } from '../../src/model/plan.ts';
 import type { Characteristic, Results } from '../../src/model/results.ts';
-import { formatU, unitText } from '../../src/report/format-number.ts';
+import { formatU, withUnit } from '../../src/report/format-number.ts';
 import { showResult } from '../controls/format.ts';
 import { emit, type FoilEvent } from '../events.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
@@ -110,7 +110,7 @@ export class FoilRowDialog extends LitElement {
     const style = { unit, u: row.u, limits: [lower, upper] };
     return html`<tr>
       <th scope="row">${word}</th>
-      <td class="value number">${showResult(row.value, style, mark)} ${row.value === null ? '' : unitText(unit)}</td>
+      <td class="value number">${row.value === null ? '–' : withUnit(showResult(row.value, style, mark), unit)}</td>
       <td class="number">${formatU(row.u).replace('.', mark)}</td>
       <td class="number">${requirementText(row, mark)}</td>
       <td><foil-verdict .verdict=${row.verdict}></foil-verdict></td>

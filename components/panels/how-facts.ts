@@ -20,6 +20,16 @@ export interface BudgetLine {
   share: number;
 }
 
+/** Definitions of the whole part; there is nothing to choose of them in the app. */
+const WHOLE_PART: Record<string, string> = {
+  'BOW-END': 'Largest distance of the sections’ displacement from the line through the first and last section.',
+  'BOW-LSQ': 'Largest distance of the sections’ displacement from its least-squares line over height.',
+  'LEAN-LSQ': 'Slope over height of the displacement across the axis, by least squares.',
+  'SWEEP-LSQ': 'Slope over height of the displacement along the axis, by least squares.',
+  'UNTWIST-LSQ': 'Twist of the tip against the root by the least-squares line over height.',
+  'PROFILE-V': 'Width the zone would need to hold the surface, if both its boundaries grew equally until they did.',
+};
+
 const SPECIFIC: Record<string, string> = {
   points: 'points used',
   rms: 'residual of the fit, rms',
@@ -76,21 +86,26 @@ export function howFacts(
   mark: DecimalMark,
 ): Fact[] {
   const { unit } = row.requirement;
+  const meaning = info?.meaning ?? WHOLE_PART[row.definition];
   const facts: Fact[] = [
     { what: 'definition', text: info ? `${info.name} (${row.definition})` : row.definition },
-    ...(info ? [{ what: 'meaning', text: info.meaning }] : []),
+    ...(meaning ? [{ what: 'meaning', text: meaning }] : []),
   ];
   const parameters = parametersText(row.parameters ?? {}, info?.parameters ?? [], mark);
   if (parameters) facts.push({ what: 'with', text: parameters });
   facts.push(...evidenceFacts(row, mark));
-  if (row.coverage !== null) facts.push({ what: 'measured part of the section', text: percentText(row.coverage) });
+  if (row.coverage !== null)
+    facts.push({
+      what: row.section === null ? 'measured part' : 'measured part of the section',
+      text: percentText(row.coverage),
+    });
   if (row.alignment !== 'none') facts.push({ what: 'depends on the placement', text: row.alignment.replace('-', ' ') });
   const limited = row.requirement.lower !== null || row.requirement.upper !== null;
   facts.push({
     what: 'requirement',
     text: limited || row.requirement.nominal !== null ? withUnit(requirementText(row, mark), unit) : 'none',
   });
-  if (limited) facts.push(...ruleFacts(row, rule, mark));
+  if (limited && row.value !== null) facts.push(...ruleFacts(row, rule, mark));
   return facts;
 }
 
@@ -101,7 +116,7 @@ function evidenceFacts(row: Characteristic, mark: DecimalMark): Fact[] {
     if (typeof value !== 'number')
       return [{ what, text: value === true ? 'yes' : value === false ? 'no' : plainWords(value) }];
     if (name === 'points' && value === 0) return [{ what, text: 'none: taken from the outline' }];
-    if (Number.isInteger(value)) return [{ what, text: String(value) }];
+    if (Number.isInteger(value) && !/Deg$/.test(name)) return [{ what, text: String(value) }];
     return [{ what, text: evidenceNumber(value, evidenceUnit(name, row.requirement.unit), mark) }];
   });
 }

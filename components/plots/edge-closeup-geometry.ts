@@ -182,7 +182,7 @@ export function closeUp(
 /** Lays out the residuals in a box; margins for the axes are its own. */
 export function residualStrip(trace: EdgeTrace, half: number | null, box: Box): ResidualStrip {
   const plot = { x: box.x + 52, y: box.y + 8, width: box.width - 64, height: box.height - 34 };
-  const shown = trace.residual.filter((_, i) => within(trace.angleDeg[i], half));
+  const shown = trace.residual.filter((_, i) => within(trace.angleDeg[i], half ?? FRAMED_DEG));
   const most = Math.max(1e-4, ...shown.map(Math.abs));
   const domain = padDomain(-1.6 * most, 1.6 * most);
   const x = linearScale([-SHOWN_DEG, SHOWN_DEG], [plot.x, plot.x + plot.width]);

@@ -12,7 +12,7 @@ export interface DefinitionSession {
   /** Measures one quantity; the reply appears as the slot's trial. Of many asks only the latest is answered. */
   attempt(slot: TrialSlot, ask: MeasureOne): void;
   forget(slot: TrialSlot): void;
-  /** Measures a quantity by another definition from now on, in all sections. */
+  /** Measures a quantity by another definition from now on, in all sections; an open row is measured again. */
   use(now: PlanDefinition, before: PlanDefinition): Promise<void>;
   /** Ends the following of the store. */
   close(): void;
@@ -92,7 +92,9 @@ export function createDefinitionSession(store: Store<AppState>, client: WorkerCl
     async use(now, before) {
       try {
         const { results } = await client.redefine({ definitions: withDefinition(store.state.chosen, now) });
+        const open = store.state.trials.row;
         store.update((s) => redefined(s, results, { now, before }));
+        if (open) attempt('row', open.ask);
       } catch (error) {
         const failure = failureFrom(error);
         store.update((s) => ({ ...s, said: `${failure.message} ${failure.remedy}` }));

@@ -4,6 +4,7 @@ import { type Parameters, unmeasured, type Value } from '../model/value.ts';
 import type { ComparedSection } from './compare-section.ts';
 import type { EdgeName, FlankName, MeasuringPlace, Quantity } from './definitions/definition.ts';
 import { measureBy } from './definitions/definitions.ts';
+import { withEdgeForms } from './edge-form-class.ts';
 import { measuresOf } from './measure-section.ts';
 import { camberPlot, deviationPlot, outlinePlot, wavinessPlot } from './section-plot.ts';
 import { stripPlots } from './strip-plot.ts';
@@ -44,7 +45,7 @@ export function comparedResult(compared: ComparedSection): SectionResult {
     ...head,
     coverage,
     nominal: nominalMeasures,
-    measured: measuresOf(compared.measured),
+    measured: withEdgeForms(measuresOf(compared.measured), compared),
     ...againstNominal(pivot, (quantity, id, parameters) => measureBy(place, quantity, id, parameters)),
     ...formValues(place),
     plot: {

@@ -36,6 +36,13 @@ export const edgeMeasuresSchema = v.strictObject({
   fullness: V,
   flatLength: V,
   asymmetry: V,
+  /** Largest change of form against the nominal edge (FORM) and its kind; absent without a nominal. */
+  form: v.optional(
+    v.strictObject({
+      ...valueSchema.entries,
+      kind: v.nullable(v.picklist(['as nominal', 'blunt', 'pointed', 'flat', 'asymmetric'])),
+    }),
+  ),
   faults: v.array(edgeFault),
 });
 export type EdgeMeasures = v.InferOutput<typeof edgeMeasuresSchema>;
@@ -195,6 +202,10 @@ export const inputSchema = v.strictObject({
   unit: v.string(),
   points: v.optional(num),
   triangles: v.optional(num),
+  /** What the file says of its probed points. */
+  probe: v.optional(
+    v.strictObject({ points: v.optional(v.picklist(['centres', 'compensated'])), tipRadius: v.optional(num) }),
+  ),
   box: v.strictObject({ min: point3, max: point3 }),
 });
 export type InputRecord = v.InferOutput<typeof inputSchema>;

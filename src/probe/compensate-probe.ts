@@ -4,8 +4,8 @@ import type { SectionEdgesOptions } from '../fit/section-edges.ts';
 import { joined } from '../math/joined.ts';
 import type { SectionPoints } from '../model/shape.ts';
 import { type Carrier, carryInTangent, carryOnLoft } from './carry-to-height.ts';
-import { judgePath } from './path-checks.ts';
-import { type Lean, leanOfLoft, leanOfVectors, pathColumns } from './path-lean.ts';
+import { HOLLOW_POINT, judgePath, SHARP_POINT } from './path-checks.ts';
+import { type Lean, leanOfLoft, leanOfVectors, pathColumns, vectorAngle } from './path-lean.ts';
 import { type SectionPath, sectionPath } from './section-path.ts';
 
 export interface CompensateOptions extends SectionEdgesOptions {
@@ -27,6 +27,8 @@ export interface CompensatedSection {
   normals: Float64Array;
   /** The same points carried along the surface to the section's own height, x0, y0, … (mm). */
   points: Float64Array;
+  /** Numbers of the points that are sharp edges. */
+  corners: number[];
   path: SectionPath;
 }
 
@@ -38,6 +40,8 @@ export interface CompensatedProbe {
   warnings: Warning[];
 }
 
+/** Angle from which given vectors are called askew (rad). */
+const ASKEW = (10 * Math.PI) / 180;
 /** Lean of which the warning for a lone section gives the effect (rad). */
 const EXAMPLE_LEAN = (5 * Math.PI) / 180;
 
@@ -60,15 +64,17 @@ export function compensateProbe(sections: readonly SectionPoints[], options: Com
   const warnings = judged.flatMap((judgement) => judgement.warnings);
   const surface = paths.length > 1 ? loftSections(paths).surface : null;
   const done = paths.map((path, row): CompensatedSection => {
-    const { left } = judged[row];
+    const { marks } = judged[row];
     if (surface !== null) {
       const u = pathColumns(surface, row, path);
-      return compensated(path, leanOfLoft(surface, u, path), left, tipRadius, carryOnLoft(surface, u));
+      const lean = leanOfLoft(surface, u, path);
+      warnings.push(...vectorWarnings(sections[row].vectors, lean, path, tipRadius));
+      return compensated(path, lean, marks, tipRadius, carryOnLoft(surface, u));
     }
     const vectors = sections[row].vectors ?? options.nominalNormals;
     if (vectors === undefined) warnings.push(noLean(path, tipRadius));
     const lean = vectors ? leanOfVectors(vectors, path) : new Float64Array(path.parameter.length);
-    return compensated(path, lean, left, tipRadius, carryInTangent);
+    return compensated(path, lean, marks, tipRadius, carryInTangent);
   });
   return {
     positions: joined(done.map((section) => section.positions)),
@@ -85,6 +91,20 @@ function withOneSide(paths: SectionPath[]): SectionPath[] {
   return paths.map((path) => ({ ...path, edges: { ...path.edges, firstSide } }));
 }
 
+/** Vectors that stand askew to the surface tell of approaches that were not along its normal. */
+function vectorWarnings(
+  vectors: Float64Array | undefined,
+  lean: Lean,
+  path: SectionPath,
+  tipRadius: number,
+): Warning[] {
+  const angle = vectors ? vectorAngle(vectors, lean, path) : null;
+  if (angle === null || angle < ASKEW) return [];
+  const effect = tipRadius * (1 - Math.cos(angle));
+  const message = `The vectors stand ${((angle * 180) / Math.PI).toFixed(1)} degrees askew to the surface in the middle; along them the points would lie ${effect.toFixed(4)} mm off. The normals of the path are used.`;
+  return [warning('probe/vectors-askew', message, `section ${path.id}`, 'Check what the vectors of the file mean.')];
+}
+
 function noLean(path: SectionPath, tipRadius: number): Warning {
   const effect = tipRadius * (1 / Math.cos(EXAMPLE_LEAN) - 1);
   return warning(
@@ -98,27 +118,62 @@ function noLean(path: SectionPath, tipRadius: number): Warning {
 function compensated(
   path: SectionPath,
   lean: Lean,
-  left: Uint8Array,
+  marks: Uint8Array,
   tipRadius: number,
   carry: Carrier,
 ): CompensatedSection {
-  const kept = Array.from(left.keys()).filter((i) => left[i] === 0);
-  const positions = new Float64Array(3 * kept.length);
-  const normals = new Float64Array(3 * kept.length);
-  const points = new Float64Array(2 * kept.length);
+  const positions: number[] = [];
+  const normals: number[] = [];
+  const points: number[] = [];
+  const corners: number[] = [];
   const normal = new Float64Array(3);
   const carried = new Float64Array(2);
-  for (const [k, i] of kept.entries()) {
+  for (let i = 0; i < marks.length; i++) {
+    if (marks[i] === HOLLOW_POINT) continue;
     const cos = 1 / Math.sqrt(1 + lean[i] * lean[i]);
     normal[0] = path.normal[2 * i] * cos;
     normal[1] = path.normal[2 * i + 1] * cos;
     normal[2] = -lean[i] * cos;
-    positions[3 * k] = path.points[2 * i] - tipRadius * normal[0];
-    positions[3 * k + 1] = path.points[2 * i + 1] - tipRadius * normal[1];
-    positions[3 * k + 2] = path.height - tipRadius * normal[2];
-    normals.set(normal, 3 * k);
+    const x = path.points[2 * i] - tipRadius * normal[0];
+    const y = path.points[2 * i + 1] - tipRadius * normal[1];
     carry(path, i, normal, path.distance[i] * cos - tipRadius, carried);
-    points.set(carried, 2 * k);
+    positions.push(x, y, path.height - tipRadius * normal[2]);
+    normals.push(...normal);
+    points.push(...carried);
+    if (marks[i] !== SHARP_POINT || marks[i + 1] === SHARP_POINT) continue;
+    // All points about a sharp edge touch it: their mean is the edge.
+    let count = 1;
+    while (count <= i && marks[i - count] === SHARP_POINT) count++;
+    for (const [list, size] of [
+      [positions, 3],
+      [normals, 3],
+      [points, 2],
+    ] as const) {
+      list.push(...meanRow(list.splice(list.length - count * size), size));
+    }
+    unitLength(normals);
+    corners.push(points.length / 2 - 1);
   }
-  return { id: path.id, height: path.height, positions, normals, points, path };
+  return {
+    id: path.id,
+    height: path.height,
+    positions: Float64Array.from(positions),
+    normals: Float64Array.from(normals),
+    points: Float64Array.from(points),
+    corners,
+    path,
+  };
+}
+
+function meanRow(rows: readonly number[], size: number): number[] {
+  const mean = new Array<number>(size).fill(0);
+  for (const [k, value] of rows.entries()) mean[k % size] += (value * size) / rows.length;
+  return mean;
+}
+
+/** Brings the last normal of a list back to length 1. */
+function unitLength(normals: number[]): void {
+  const from = normals.length - 3;
+  const size = Math.hypot(normals[from], normals[from + 1], normals[from + 2]);
+  for (let k = from; k < normals.length; k++) normals[k] /= size;
 }

@@ -1,6 +1,7 @@
 import { CamberwrightError, type Warning, warning } from '../error.ts';
 import { evaluateOutline } from '../fit/outline-evaluate.ts';
 import { findCrossing } from '../load/section-crossing.ts';
+import { median } from '../math/median.ts';
 import { meanCurvature, turnReach } from './path-turn.ts';
 import type { SectionPath } from './section-path.ts';
 
@@ -13,16 +14,24 @@ const HOLLOW_REACH = 0.1;
 const SHARP_REACH = 0.25;
 /** A hollow of the path tighter than half the tip radius is a place where the ball touches twice. */
 const HOLLOW = 2;
-/** An edge sharper than this share of the tip radius holds the ball at one point while its centre turns. */
+/**
+ * An edge sharper than this share of the tip radius holds the ball at one point while its centre turns. A stretch of the
+ * path is one edge while it bends at least as much as `TIGHT`, in the ball's own curvature.
+ */
 const SHARP = 0.03;
+const TIGHT = 0.9;
 /** Places of the path looked at for crossing sides; where it bends more than this share of the ball it is no side. */
 const SAMPLES = 800;
 const SIDE_BEND = 0.5;
 
+/** Marks of points: in a hollow that the ball touches twice, and about an edge that it only turns round. */
+export const HOLLOW_POINT = 1;
+export const SHARP_POINT = 2;
+
 /** What of a path can be carried onto the part. */
 export interface PathJudgement {
-  /** 1 for each point of the path that is left out. */
-  left: Uint8Array;
+  /** What each point of the path is: 0, or one of the marks. */
+  marks: Uint8Array;
   warnings: Warning[];
 }
 
@@ -36,21 +45,8 @@ export function judgePath(path: SectionPath, tipRadius: number, tightEdges: 'ref
   const tight = tightEdge(path, tipRadius);
   if (tight !== null && tightEdges === 'refuse') throw tight;
   refuseCrossing(path, tipRadius);
-  const { outline, parameter } = path;
-  const left = new Uint8Array(parameter.length);
-  const counts = { hollow: 0, sharp: 0 };
-  for (let i = 0; i < parameter.length; i++) {
-    if (isOpenEnd(path, i)) continue;
-    const kind =
-      meanCurvature(outline, parameter[i], HOLLOW_REACH * tipRadius) * tipRadius < -HOLLOW
-        ? 'hollow'
-        : meanCurvature(outline, parameter[i], SHARP_REACH * tipRadius) * tipRadius > 1 - SHARP
-          ? 'sharp'
-          : null;
-    if (kind === null) continue;
-    left[i] = 1;
-    counts[kind]++;
-  }
+  const marks = new Uint8Array(path.parameter.length);
+  const counts = { hollow: markHollows(path, tipRadius, marks), edges: markSharpEdges(path, tipRadius, marks) };
   const where = `section ${path.id}`;
   const warnings: Warning[] = [];
   if (tight !== null) warnings.push(warning(tight.code, tight.message, tight.where, tight.remedy));
@@ -58,12 +54,41 @@ export function judgePath(path: SectionPath, tipRadius: number, tightEdges: 'ref
     const message = `At ${counts.hollow} points the ball of radius ${tipRadius} mm touches two sides of a hollow; they are left out.`;
     warnings.push(warning('probe/double-contact', message, where, 'Measure the hollow with a smaller tip.'));
   }
-  if (counts.sharp > 0) {
+  if (counts.edges > 0) {
     const least = Number((SHARP * tipRadius).toPrecision(2));
-    const message = `At ${counts.sharp} points the ball of radius ${tipRadius} mm turns round an edge sharper than ${least} mm; they are left out.`;
+    const message = `The ball of radius ${tipRadius} mm turns round an edge sharper than ${least} mm; the edge is taken as a corner.`;
     warnings.push(warning('probe/sharp-edge', message, where, 'Measure the edge with a smaller tip.'));
   }
-  return { left, warnings };
+  return { marks, warnings };
+}
+
+/** Marks the points whose feet lie where the path turns inwards too tightly; returns their number. */
+function markHollows(path: SectionPath, tipRadius: number, marks: Uint8Array): number {
+  let count = 0;
+  for (const [i, t] of path.parameter.entries()) {
+    if (isOpenEnd(path, i)) continue;
+    if (meanCurvature(path.outline, t, HOLLOW_REACH * tipRadius) * tipRadius >= -HOLLOW) continue;
+    marks[i] = HOLLOW_POINT;
+    count++;
+  }
+  return count;
+}
+
+/** Marks whole stretches along which the path turns about as tightly as the ball itself; returns their number. */
+function markSharpEdges(path: SectionPath, tipRadius: number, marks: Uint8Array): number {
+  const bend = path.parameter.map((t) => meanCurvature(path.outline, t, SHARP_REACH * tipRadius) * tipRadius);
+  let edges = 0;
+  for (let from = 0; from < bend.length; from++) {
+    if (isOpenEnd(path, from) || bend[from] < TIGHT) continue;
+    let to = from;
+    while (to < bend.length && bend[to] >= TIGHT && !isOpenEnd(path, to)) to++;
+    if (median(bend.subarray(from, to)) > 1 - SHARP) {
+      marks.fill(SHARP_POINT, from, to);
+      edges++;
+    }
+    from = to;
+  }
+  return edges;
 }
 
 /** The straight line that closes an open outline is no path. */

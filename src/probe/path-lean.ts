@@ -1,4 +1,5 @@
 import { arcTable, lengthAtParameter } from '../fit/outline-arc-table.ts';
+import { median } from '../math/median.ts';
 import type { NominalSurface } from '../model/surface.ts';
 import { evaluateCell, intervalOf, PLACE_SIZE } from '../spatial/surface-evaluate.ts';
 import type { SectionPath } from './section-path.ts';
@@ -60,4 +61,19 @@ export function leanOfVectors(vectors: Float64Array, path: SectionPath): Lean {
     if (!Number.isNaN(value)) known = value;
     return known;
   });
+}
+
+/**
+ * Returns the middle one of the angles between given vectors, taken as lines without sense, and the normals in space of
+ * a path (rad); null without vectors.
+ */
+export function vectorAngle(vectors: Float64Array, lean: Lean, path: SectionPath): number | null {
+  const angles: number[] = [];
+  for (const [i, at] of path.source.entries()) {
+    if (3 * at + 2 >= vectors.length) continue;
+    const [x, y, z] = vectors.subarray(3 * at, 3 * at + 3);
+    const along = path.normal[2 * i] * x + path.normal[2 * i + 1] * y - lean[i] * z;
+    angles.push(Math.acos(Math.min(1, Math.abs(along) / Math.hypot(1, lean[i]) / Math.hypot(x, y, z))));
+  }
+  return angles.length > 0 ? median(angles) : null;
 }

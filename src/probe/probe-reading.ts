@@ -65,7 +65,7 @@ function inWords(points: 'centres' | 'compensated'): string {
 function differs(name: string, said: string, used: string): Warning {
   return warning(
     'probe/statement-differs',
-    `The file states ${said}; ${used}, as asked for, is used.`,
+    `The file states ${said}; used, as asked for: ${used}.`,
     name,
     'Correct the setting or the file, whichever is wrong.',
   );

@@ -93,6 +93,31 @@ describe.each([
   });
 });
 
+test('vectors askew to the surface are called so and not used where the sections show its lean', () => {
+  const part = { a: 20, b: 2, lean: 0 };
+  const angles = evenAngles(800);
+  const turned = (by: number): Float64Array =>
+    Float64Array.from(
+      Array.from(angles).flatMap((angle) => {
+        const [mx, my] = ellipseNormal(part, angle);
+        return [mx * Math.cos(by), my * Math.cos(by), Math.sin(by)];
+      }),
+    );
+  const run = (by: number) =>
+    compensateProbe(
+      HEIGHTS.map((height) => ({ ...leanedSection(part, height, RHO, angles), vectors: turned(by) })),
+      { tipRadius: RHO },
+    );
+  const askew = run(15 * DEG);
+  expect(askew.warnings).toHaveLength(HEIGHTS.length);
+  expect(askew.warnings[0]).toMatchObject({ code: 'probe/vectors-askew', where: 'section z0' });
+  expect(askew.warnings[0].message).toContain('15.0 degrees');
+  expect(askew.warnings[0].message).toContain('0.0341 mm');
+  const straight = run(5 * DEG);
+  expect(straight.warnings).toEqual([]);
+  expect(askew.positions).toEqual(straight.positions);
+});
+
 test('points that are on the part already are refused as centres', () => {
   const part = { a: 20, b: 2, lean: 0 };
   const sections = HEIGHTS.map((height) => leanedSection(part, height, 0, evenAngles(800)));

@@ -1,0 +1,42 @@
+import { lowerBound } from '../math/lower-bound.ts';
+import type { EdgeDepartures } from './edge-class.ts';
+
+/** What a flat takes off an edge. */
+export interface ChordCut {
+  /** Departure of the cut edge from the reference at each point (mm, negative within the flat, else 0). */
+  departure: Float64Array;
+  /** Width of the flat and its depth at the middle of the arc it replaces (mm). */
+  width: number;
+  sagitta: number;
+}
+
+/** Returns the cut by the chord between two normal angles of a reference edge, null where no points lie between. */
+export function chordCut(points: EdgeDepartures, centre: number, half: number): ChordCut | null {
+  const { angle, x, y, nx, ny } = points;
+  const from = lowerBound(angle, centre - half);
+  const to = lowerBound(angle, centre + half);
+  if (to - from < 4 || from === 0 || to >= angle.length) return null;
+  const a = placeAt(points, from, centre - half);
+  const b = placeAt(points, to, centre + half);
+  const width = Math.hypot(b.x - a.x, b.y - a.y);
+  // Outward normal of the chord: a quarter turn from its direction, on the side of the edge.
+  const turn = (b.y - a.y) * nx[(from + to) >> 1] - (b.x - a.x) * ny[(from + to) >> 1] > 0 ? 1 : -1;
+  const mx = (turn * (b.y - a.y)) / width;
+  const my = (-turn * (b.x - a.x)) / width;
+  const departure = new Float64Array(angle.length);
+  let sagitta = 0;
+  for (let i = from; i < to; i++) {
+    const above = (x[i] - a.x) * mx + (y[i] - a.y) * my;
+    if (above <= 0) continue;
+    departure[i] = -above / (nx[i] * mx + ny[i] * my);
+    sagitta = Math.max(sagitta, above);
+  }
+  return { departure, width, sagitta };
+}
+
+/** Place of the reference at a normal angle, between two of its points. */
+function placeAt({ angle, x, y }: EdgeDepartures, after: number, at: number): { x: number; y: number } {
+  const before = after - 1;
+  const t = (at - angle[before]) / (angle[after] - angle[before]);
+  return { x: x[before] + t * (x[after] - x[before]), y: y[before] + t * (y[after] - y[before]) };
+}
