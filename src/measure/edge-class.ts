@@ -76,6 +76,7 @@ const MODES: readonly FormMode[] = [
  * enough. The amplitude is the largest normal departure of the fitted form from the reference edge (mm): negative
  * missing material at the nose (blunt), positive more (pointed), the sagitta of a flat (positive), the size of the
  * asymmetric mode with the sign it has at positive angles.
+ * Against a nominal an even growth of an edge counts for blunt, which it is for a given thickness behind it.
  * @param sigma standard deviation of a point (mm)
  */
 export function edgeClass(

@@ -35,7 +35,7 @@ export function edgeFormClass(
   const arc =
     edge && edge.end.kind === 'round' ? edgeArc(nominal.contour, edge.nose, edge.outX, edge.outY, REACH) : null;
   if (!edge || !arc) return { form: none('not-applicable', `The ${which} edge has no arc.`), faults: [] };
-  const departures = edgeDepartures(nominal, arc, [edge.outX, edge.outY], points);
+  const departures = placedDepartures(nominal, arc, [edge.outX, edge.outY], points);
   if (!departures) return { form: none('not-measured', `Too few points on the ${which} edge.`), faults: [] };
   const sigma = Math.max(noise, LEAST_NOISE);
   const { kind, amplitude, u, angle, width, confidence } = edgeClass(departures, sigma, EDGE_CLASS_DEFAULTS);
@@ -51,6 +51,36 @@ function none(status: 'not-applicable' | 'not-measured', reason: string): Value 
 
 function sentence(which: string, kind: EdgeKind, amplitude: number): string {
   return `The ${which} edge is ${kind}, by ${Math.abs(amplitude).toFixed(3)} mm.`;
+}
+
+/** Rounds of moving the points onto the edge: a shift of a small edge is not linear in its departures. */
+const ROUNDS = 5;
+
+/** Departures once the edge has been moved, without turning, to where its departures are least. */
+function placedDepartures(
+  nominal: SectionContext,
+  arc: { from: number; to: number },
+  out: readonly [number, number],
+  points: Float64Array,
+): EdgeDepartures | null {
+  let moved = points;
+  for (let round = 0; ; round++) {
+    const found = edgeDepartures(nominal, arc, out, moved);
+    if (!found || round === ROUNDS) return found;
+    const { nx, ny, departure } = found;
+    let [xx, xy, yy, xd, yd] = [0, 0, 0, 0, 0];
+    for (let i = 0; i < departure.length; i++) {
+      xx += nx[i] * nx[i];
+      xy += nx[i] * ny[i];
+      yy += ny[i] * ny[i];
+      xd += nx[i] * departure[i];
+      yd += ny[i] * departure[i];
+    }
+    const det = xx * yy - xy * xy;
+    if (!(det > 0)) return found;
+    const [dx, dy] = [(xd * yy - yd * xy) / det, (yd * xx - xd * xy) / det];
+    moved = moved.map((v, k) => v - (k % 2 === 0 ? dx : dy));
+  }
 }
 
 /** Departures of the points on an arc of the nominal outline, rising in normal angle; null when they do not cover it. */
