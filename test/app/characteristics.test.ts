@@ -85,7 +85,7 @@ describe('an inspector, by keyboard alone', () => {
     let steps = 0;
     for (; steps < 20 && !(await setback.isChecked()); steps++) await page.keyboard.press('ArrowDown');
     const bySetback = await lineOf('tried');
-    await page.keyboard.press('ArrowUp');
+    for (; steps > 0; steps--) await page.keyboard.press('ArrowUp');
     await dialog()
       .getByRole('row', { name: /^tried/ })
       .waitFor({ state: 'detached' });
