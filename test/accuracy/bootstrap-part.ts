@@ -3,6 +3,7 @@ import { REFERENCE_SECTIONS, type ReferenceName } from '../support/reference-sec
 import type { BootstrapTask } from './bootstrap.ts';
 import { inWorkers } from './in-workers.ts';
 import type { Outcome, Part } from './part.ts';
+import { truths } from './section-statistics.ts';
 
 /** Stated u against the spread over resampled points. What is promised of the main rows, from 200 resamplings on: */
 const BOOTSTRAP_LIMITS = {
@@ -29,14 +30,15 @@ const MAIN = [
 const NOISE = 0.005;
 const CORRELATION = 0.5;
 const SEED = 1;
+/** Without the correlation of neighbours nothing of a first-order autoregression is left over two points. */
+const BLOCK = 2;
 
 export const bootstrapPart: Part = { count: 200, of: 'resamplings', run: runBootstrap };
 
 async function runBootstrap(resamplings: number): Promise<Outcome> {
   const names = Object.keys(REFERENCE_SECTIONS) as ReferenceName[];
   const tasks = [0, CORRELATION].flatMap((correlation) =>
-    // A correlation of 0.5 has fallen to 1e-3 over 10 points; independent residuals still carry the fit's own.
-    names.map((name): BootstrapTask => ({ name, noise: NOISE, correlation, block: 20, resamplings, seed: SEED })),
+    names.map((name): BootstrapTask => ({ name, noise: NOISE, correlation, block: BLOCK, resamplings, seed: SEED })),
   );
   const found = await inWorkers('bootstrap', tasks);
   const rows = tasks.flatMap(({ name, correlation }, k) =>
@@ -48,6 +50,11 @@ async function runBootstrap(resamplings: number): Promise<Outcome> {
       const title = `${name} r ${correlation} ${row}`;
       return { title, correlation, ratio, main, out, cells: [title, u, spread, ratio, shift / spread] as const };
     }),
+  );
+  const lost = tasks.flatMap(({ name, correlation }, k) =>
+    MAIN.filter((row) => truths(name).has(row) && !found[k].some((each) => each.row === row)).map(
+      (row) => `${name} r ${correlation} ${row}: not measured, or no u`,
+    ),
   );
   const judged = resamplings >= BOOTSTRAP_LIMITS.leastResamplings;
   const range = (correlation: number) => {
@@ -63,12 +70,16 @@ async function runBootstrap(resamplings: number): Promise<Outcome> {
   ]);
   return {
     lines: [
-      `${1000 * NOISE} um noise, ${resamplings} resamplings in blocks of 20 points, seed ${SEED}; m: main row, U: u out of its limits`,
+      `${1000 * NOISE} um noise, ${resamplings} resamplings in blocks of ${BLOCK} points, seed ${SEED}; m: main row, U: u out of its limits`,
       table([head, ...body]),
+      ...lost,
     ],
-    broken: rows
-      .filter(({ out }) => judged && out)
-      .map(({ title, ratio }) => `${title}: u is ${ratio.toFixed(2)} of the spread`),
+    broken: judged
+      ? [
+          ...rows.filter(({ out }) => out).map(({ title, ratio }) => `${title}: u / spread ${ratio.toFixed(2)}`),
+          ...lost,
+        ]
+      : [],
     summary: {
       title: `Stated u over the spread of ${resamplings} refits to resampled residuals, main characteristics of three sections:`,
       head: ['noise from point to point', 'least', 'mean', 'greatest'],

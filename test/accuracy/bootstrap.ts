@@ -5,14 +5,19 @@ import type { FittedOutline } from '../../src/model/outline.ts';
 import { REFERENCE_SECTIONS, type ReferenceName, sectionPoints } from '../support/reference-sections.ts';
 import { contextOf, POINTS, readingsOf } from './section-statistics.ts';
 
-/** Bootstrap of the stated uncertainty: residuals in blocks put back on the fitted curve, the whole fit done again. */
+/**
+ * Bootstrap of the stated uncertainty: residuals drawn anew and put back on the fitted curve, the whole fit done again.
+ * A fit takes the slow part out of its residuals, so that long blocks of them are too calm: the correlation of
+ * neighbours is taken out, what is left drawn in short blocks, and the correlation put back (post-blackening; Davison &
+ * Hinkley, Bootstrap Methods and their Application, 1997, 8.2).
+ */
 
 export interface BootstrapTask {
   name: ReferenceName;
   /** Standard deviation of a point (mm), and the correlation of one point's noise with the next along the scan. */
   noise: number;
   correlation: number;
-  /** Points a block: several times the length over which the noise is correlated. */
+  /** Points a block: at least the length over which the residuals without neighbours' correlation hang together. */
   block: number;
   resamplings: number;
   seed: number;
@@ -27,16 +32,18 @@ export interface BootstrapRow {
   shift: number;
 }
 
-/** Returns the rows of one noisy section that state a u, with their spread over resampled points (Künsch, 1989). */
+/** Returns the rows of one noisy section that state a u, with their spread over resampled points. */
 export function bootstrapRows(task: BootstrapTask): BootstrapRow[] {
   const { name, block, resamplings, seed } = task;
   const fitted = fitOutline(noisySection(task), { corners: [] });
   const stated = readingsOf(contextOf(fitted), name);
   const { feet, normals, residuals } = residualsOf(fitted);
+  const lag = lagOf(residuals);
+  const fresh = residuals.map((r, i) => r - lag * residuals[(i + residuals.length - 1) % residuals.length]);
   const random = seededRandom(seed + 300_000);
   const sums = new Map([...stated.keys()].map((row) => [row, { count: 0, sum: 0, squares: 0 }]));
   for (let round = 0; round < resamplings; round++) {
-    const drawn = drawBlocks(residuals, block, random);
+    const drawn = coloured(drawBlocks(fresh, block, random), lag);
     const points = feet.map((v, k) => v + drawn[k >> 1] * normals[k]);
     for (const [row, { value }] of readingsOf(contextOf(fitOutline(points, { corners: [] })), name)) {
       const sum = sums.get(row);
@@ -89,6 +96,27 @@ function residualsOf({ outline, points, parameters, noise }: FittedOutline) {
   const mean = residuals.reduce((sum, r) => sum + r, 0) / n;
   const rms = Math.sqrt(residuals.reduce((sum, r) => sum + (r - mean) ** 2, 0) / n);
   return { feet, normals, residuals: residuals.map((r) => ((r - mean) * noise.sigma) / rms) };
+}
+
+/** Correlation of each residual with the one before. */
+function lagOf(residuals: Float64Array): number {
+  const n = residuals.length;
+  let squares = 0;
+  let products = 0;
+  for (let i = 0; i < n; i++) {
+    squares += residuals[i] ** 2;
+    products += residuals[i] * residuals[(i + n - 1) % n];
+  }
+  return products / squares;
+}
+
+/** Values with the correlation put back: twice round, the first time to settle. */
+function coloured(fresh: Float64Array, lag: number): Float64Array {
+  const n = fresh.length;
+  const values = new Float64Array(n);
+  let last = 0;
+  for (let i = 0; i < 2 * n; i++) values[i % n] = last = lag * last + fresh[i % n];
+  return values;
 }
 
 /** As many values in blocks that begin anywhere, wrapped round, each block with a sign by chance. */

@@ -1,7 +1,8 @@
 import { bootstrapRows } from './bootstrap.ts';
 import { edgeClassStatistics } from './edge-classes.ts';
 import { edgeKinds } from './edge-kinds.ts';
-import { sectionErrors } from './section-statistics.ts';
+import type { RowErrors } from './row-statistics.ts';
+import { type SeedTask, sectionErrors } from './section-statistics.ts';
 
 /** What worker threads can do: the job by name, its task and result plain records. */
 export const JOBS = {
@@ -14,3 +15,7 @@ export const JOBS = {
 export type JobName = keyof typeof JOBS;
 export type Task<K extends JobName> = Parameters<(typeof JOBS)[K]>[0];
 export type Result<K extends JobName> = ReturnType<(typeof JOBS)[K]>;
+/** Jobs that give the errors of a stretch of seeds, to be joined over stretches. */
+export type SeedJob = {
+  [K in JobName]: (typeof JOBS)[K] extends (task: SeedTask) => RowErrors ? K : never;
+}[JobName];

@@ -12,12 +12,12 @@ import { edgesPart } from './edges-part.ts';
 import type { Part } from './part.ts';
 import { placementPart } from './placement-part.ts';
 import { keepSummaries, writeReadme } from './readme.ts';
-import { sectionsPart } from './sections-part.ts';
+import { seedsPart } from './sections-part.ts';
 
 const PARTS: Record<string, Part> = {
   deformed: deformedPart,
   placement: placementPart,
-  sections: sectionsPart,
+  sections: seedsPart('sections', 1000, 'no nominal'),
   edges: edgesPart,
   bootstrap: bootstrapPart,
   'cross-check': crossCheckPart,

@@ -10,6 +10,7 @@ export interface KeptSummary extends Summary {
 
 const KEPT = 'dist/accuracy.json';
 const README = 'README.md';
+const WIDTH = 120;
 
 export function keepSummaries(found: Record<string, KeptSummary>): void {
   writeFileSync(KEPT, `${JSON.stringify({ ...keptSummaries(), ...found }, null, 2)}\n`);
@@ -34,7 +35,7 @@ export function writeReadme(names: readonly string[]): void {
  */
 export function withSummary(text: string, name: string, summary: Summary): string {
   const [begin, end] = [`<!-- accuracy:begin ${name} -->`, `<!-- accuracy:end ${name} -->`];
-  const block = `${begin}\n${markdownOf(summary)}\n${end}`;
+  const block = `${begin}\n\n${markdownOf(summary)}\n\n${end}`;
   const from = text.indexOf(begin);
   const to = text.indexOf(end);
   if (from >= 0 && to > from) return text.slice(0, from) + block + text.slice(to + end.length);
@@ -49,5 +50,16 @@ export function markdownOf({ title, head, rows }: Summary): string {
   const widths = head.map((_, c) => Math.max(3, ...lines.map((cells) => cells[c].length)));
   const line = (cells: string[]) => `| ${cells.map((cell, c) => cell.padEnd(widths[c])).join(' | ')} |`;
   const rule = `| ${widths.map((width) => '-'.repeat(width)).join(' | ')} |`;
-  return [title, '', line(head), rule, ...rows.map(line)].join('\n');
+  return [...wrapped(title), '', line(head), rule, ...rows.map(line)].join('\n');
+}
+
+/** Words of a sentence in lines of at most 120 characters. */
+function wrapped(sentence: string): string[] {
+  const lines = [''];
+  for (const word of sentence.split(' ')) {
+    const last = lines[lines.length - 1];
+    if (last.length + word.length < WIDTH) lines[lines.length - 1] = last === '' ? word : `${last} ${word}`;
+    else lines.push(word);
+  }
+  return lines;
 }
