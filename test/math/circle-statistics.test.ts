@@ -98,10 +98,10 @@ describe('uncertainty of the radius over a uniform arc', () => {
     expect(stated / factor).toBeCloseTo(1, 5);
   });
 
-  it('is the least spread that the accuracy lane holds fits against; a round ellipse has no axis', () => {
+  it('is the least spread that the accuracy lane holds circles against, beside that of ellipses', () => {
     for (const half of [30, 60, 90].map((a) => a * RAD))
       expect((circleSpread(half, 400) * 20) / radiusFactor(half)).toBeCloseTo(1, 5);
-    // The nearer to round, the less its axis is held, the size across less than that of a circle of the same arc.
+    // The nearer to round, the less the axis is held, and the semi-axes with it.
     const [long, round] = [ellipseSpread(3, 1, 400), ellipseSpread(1.1, 1, 400)];
     expect(long.a).toBeGreaterThan(5 * long.b);
     expect(long.bOfRatio).toBeLessThan(long.b);
