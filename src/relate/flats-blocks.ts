@@ -3,7 +3,7 @@ import { flatCut, HARMONICS, harmonics, tableAt } from './flats-cut.ts';
 import { type EdgePatch, type EdgeStation, stationNear } from './flats-edge.ts';
 import type { FlatRun } from './flats-scan.ts';
 
-/** A stretch of an edge with the smooth form its points may have: harmonics that change along the span by a quadratic. */
+/** A stretch of an edge with the smooth form its points may have: harmonics that change along the span. */
 export interface EdgeBlock {
   station: EdgeStation;
   /** Points of the patch. */
@@ -16,7 +16,8 @@ export interface EdgeBlock {
 
 /** Length of the longest block (mm). */
 const LONGEST = 9;
-const POWERS = 3;
+/** Terms of the smooth form, harmonic and power of height: size and place change by a quadratic, the rest by a line. */
+const TERMS = Array.from({ length: HARMONICS }, (_, a) => [0, 1, 2].slice(0, a < 3 ? 3 : 2).map((p) => [a, p])).flat();
 
 /** Returns the blocks of equal length of an edge between two heights. @param kept false for points that take no part */
 export function edgeBlocks(
@@ -35,11 +36,11 @@ function blockOf(patch: EdgePatch, from: number, to: number, kept: (point: numbe
   for (let i = lowerBound(patch.height, from); i < patch.height.length && patch.height[i] < to; i++)
     if (kept(i)) points.push(i);
   const wave = new Float64Array(HARMONICS);
-  const asked = Array.from({ length: HARMONICS * POWERS }, () => new Float64Array(points.length));
+  const asked = TERMS.map(() => new Float64Array(points.length));
   for (const [k, i] of points.entries()) {
     harmonics(patch.angle[i], wave);
     const z = (2 * patch.height[i] - from - to) / (to - from);
-    for (let a = 0; a < HARMONICS; a++) for (let p = 0; p < POWERS; p++) asked[a + p * HARMONICS][k] = wave[a] * z ** p;
+    for (const [t, [a, p]] of TERMS.entries()) asked[t][k] = wave[a] * z ** p;
   }
   const columns: Float64Array[] = [];
   for (const column of asked) {

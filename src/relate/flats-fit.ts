@@ -37,7 +37,7 @@ export function fitFlat(patch: EdgePatch, run: FlatRun, sigma: number, free: (po
   const to = Math.min(height[height.length - 1] + 1e-9, run.to + MARGIN);
   const first = refined(patch, edgeBlocks(patch, from, to, notFar(patch, from, to, run, sigma, free)), run, sigma);
   const blocks = edgeBlocks(patch, from, to, notFar(patch, from, to, first, sigma, free));
-  const flat = refined(patch, blocks, first, sigma);
+  const flat = meanFlat(patch, blocks, refined(patch, blocks, first, sigma), sigma);
   const form = flatForm(patch, flat);
   const station = stationNear(patch, 0.5 * (flat.from + flat.to));
   const cut = flatCut(station, flat.centre, flat.sagitta);
@@ -111,6 +111,36 @@ function refined(patch: EdgePatch, blocks: readonly EdgeBlock[], start: FlatRun,
     flat = { ...flat, centre: at[0], sagitta: Math.exp(at[1]) };
   }
   return { ...flat, gain: gain(flat) };
+}
+
+/** Steps of ends and sagitta either side, over which a short flat is averaged. */
+const MEAN_STEPS = 3;
+const END_STEP = 0.12;
+/** A longer flat has its place from its ends and points enough. */
+const SHORT = 4.5;
+
+/** The mean of the flats about one, weighted by likelihood: of a short flat ends and sagitta hang together. */
+function meanFlat(patch: EdgePatch, blocks: readonly EdgeBlock[], flat: FlatRun, sigma: number): FlatRun {
+  if (flat.to - flat.from > SHORT) return flat;
+  const depthStep = (2.5 * sagittaNoise(patch, blocks, flat, sigma)) / MEAN_STEPS;
+  const steps = Array.from({ length: 2 * MEAN_STEPS + 1 }, (_, k) => k - MEAN_STEPS);
+  let [total, sagitta, from, to] = [0, 0, 0, 0];
+  for (const d of steps) {
+    const deep = { ...flat, sagitta: flat.sagitta + d * depthStep };
+    if (!(deep.sagitta > 0)) continue;
+    for (const a of steps) {
+      for (const b of steps) {
+        const one = { ...deep, from: flat.from + a * END_STEP, to: flat.to + b * END_STEP };
+        if (!(one.to - one.from > END_STEP)) continue;
+        const weight = Math.exp(0.5 * (gainOf(blocks, flatForm(patch, one), sigma) - flat.gain));
+        total += weight;
+        sagitta += weight * one.sagitta;
+        from += weight * one.from;
+        to += weight * one.to;
+      }
+    }
+  }
+  return { ...flat, sagitta: sagitta / total, from: from / total, to: to / total };
 }
 
 function gainOf(blocks: readonly EdgeBlock[], form: BlockForm, sigma: number): number {
