@@ -29,7 +29,7 @@ export interface HeadingData {
 const HIGHEST_DEGREE = 9;
 const HIGHEST_EXACT_DEGREE = 16;
 /** What a further degree of a noisy line costs in squares over variance: it must explain more than two sigma. */
-const WORTH = 4;
+const WORTH = 5;
 /** Degrees tried after the best one before the search ends. */
 const PATIENCE = 3;
 /** Misfit (share of the length) at which an exact line is taken as met. */

@@ -2,6 +2,7 @@ import { contourAt, contourPoint } from './contour.ts';
 import type { Cut } from './cut-thickness.ts';
 import { turnAlong } from './edge-bend.ts';
 import { cornersBetween } from './edge-radius.ts';
+import type { PositionNoise } from './position-noise.ts';
 import type { EdgeContext, SectionContext } from './section-context.ts';
 
 /** A place of an edge that bends more than what lies to either side. */
@@ -89,7 +90,7 @@ function accepted(context: SectionContext, cut: Cut, bend: Float64Array, promine
   const found: number[] = [];
   for (let i = 1; i < PLACES; i++) {
     if (!(bend[i] > bend[i - 1] && bend[i] >= bend[i + 1] && bend[i] * cut.thickness > 2)) continue;
-    const sure = noise ? SURE * noise.curvature(cut.before + ((cut.after - cut.before) * i) / PLACES) : 0;
+    const sure = noise ? SURE * meanBendUncertainty(noise, cut.before + ((cut.after - cut.before) * i) / PLACES) : 0;
     if (bend[i] - shoulders(bend, i)[0] >= Math.max(prominence * bend[i], sure)) found.push(i);
   }
   return found;
@@ -138,6 +139,11 @@ function meanBend(context: SectionContext, from: number, to: number): Float64Arr
     high = Math.max(high, low + 1);
     return (turned[high] - turned[low]) / (length[high] - length[low]);
   });
+}
+
+/** That of the mean curvature is the turn between two tangents some windows apart, which err on their own. */
+function meanBendUncertainty(noise: PositionNoise, t: number): number {
+  return Math.min(noise.curvature(t), (Math.SQRT2 * noise.direction(t)) / (WINDOWS * noise.window(t)));
 }
 
 /** Lowest curvature before a greater one comes, the higher of both sides, and where the curve crosses half-way up. */
