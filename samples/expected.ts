@@ -3,7 +3,10 @@ import type { Pose } from '../src/model/pose.ts';
 import { exactBestFit } from './best-fit.ts';
 import { type BladeLaw, deform, formAt, nominalBlade } from './blade.ts';
 import { FORGED_STOCK } from './blank.ts';
+import { nominalSurfacePoint } from './deviation.ts';
+import type { Nick } from './nick.ts';
 import { SAMPLE_DEFORMATION, SAMPLE_HEIGHTS, SAMPLE_POSE, type SAMPLE_SCAN } from './scenario.ts';
+import { alongOf } from './section-area.ts';
 import { type ExactSection, sectionValues } from './section-values.ts';
 
 const SIDES = ['leading-edge', 'pressure', 'trailing-edge', 'suction'];
@@ -72,11 +75,28 @@ export function expectedValues(nominal: BladeLaw, measured: BladeLaw, heights: n
   };
 }
 
+/** A planted nick as it would be listed: kind, place on the measured blade before any placement, sizes (mm). */
+function nickTruth(blade: BladeLaw, nick: Nick): object {
+  const { piece, t, height, depth, width, length } = nick;
+  const { form } = formAt(blade, height);
+  const point = nominalSurfacePoint(blade, nick).slice(0, 3);
+  return {
+    kind: 'nick',
+    side: SIDES[piece],
+    height,
+    along: alongOf(form, { piece, t }),
+    point,
+    depth: -depth,
+    width,
+    length,
+  };
+}
+
 /** The table of the sample set: planted values, motion, scan and stock. Millimetres and degrees. */
 export function sampleExpected(settings: typeof SAMPLE_SCAN, outlierCount: number): object {
   const nominal = nominalBlade();
   const measured = deform(nominal, SAMPLE_DEFORMATION);
-  const { points, surroundings, noise, shadows, seed } = settings;
+  const { points, surroundings, noise, shadows, nicks, seed } = settings;
   const fit = exactBestFit(nominal, measured, { shadows });
   return {
     about:
@@ -94,6 +114,7 @@ export function sampleExpected(settings: typeof SAMPLE_SCAN, outlierCount: numbe
       shadows: shadows.map(({ piece, ...range }) => ({ side: SIDES[piece], ...range })),
     },
     deformation: SAMPLE_DEFORMATION,
+    faults: nicks.map((nick) => nickTruth(measured, nick)),
     stock: FORGED_STOCK,
     ...expectedValues(nominal, measured, SAMPLE_HEIGHTS),
   };

@@ -9,9 +9,13 @@ Review the blank:           nominal-sections.csv and blank.ply.
 
 What was planted. The scan stands turned and moved against the nominal blade. The blade is twisted a little more
 towards the tip, bowed at mid-span right at its limit, and slightly thick. Its leading edge is too sharp about
-15 mm. The scanner did not see a patch of the pressure side and a piece of the trailing edge. Some points are off the
-surface, and some lie on the platform and on the table. The blank lacks metal in one place on the suction side.
-expected.json holds the exact values.
+15 mm, and has a nick at height 63 mm, between two sections: 0.15 mm deep and 0.4 mm long along the span. The scanner
+did not see a patch of the pressure side and a piece of the trailing edge. Some points are off the surface, and some
+lie on the platform and on the table. The blank lacks metal in one place on the suction side. expected.json holds the
+exact values.
+
+What the plan asks for beyond limits. The trailing edge radius is fitted over 45 degrees either way, the stagger is that
+of a straight edge laid on the section, and the throat is taken on a cylinder about the engine axis, section C255.
 
 Lengths in millimetres. Z from root to tip, the leading edge towards -X.
 

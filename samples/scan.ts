@@ -3,6 +3,7 @@ import { apply3, invertPose, movePoints } from '../src/math/rigid.ts';
 import type { Pose } from '../src/model/pose.ts';
 import type { Cloud } from '../src/model/shape.ts';
 import { type BladeLaw, formAt, nominalBlade, sectionDistance, surfacePoint } from './blade.ts';
+import { type Nick, nickDepths } from './nick.ts';
 import { ROOT_BLOCK } from './root-block.ts';
 import { isHidden, type Shadow, surfaceCells } from './scan-cells.ts';
 
@@ -20,6 +21,8 @@ export interface ScanOptions {
   from?: number;
   to?: number;
   shadows?: Shadow[];
+  /** Dents in the measured blade. */
+  nicks?: Nick[];
   /** Motion measured → nominal; the points are written as they were before it. */
   pose?: Pose;
   /** Extra points: half on the platform's upper face, half on a plane 40 mm below it. */
@@ -45,11 +48,12 @@ const TABLE_BELOW_PLATFORM = 40;
 
 /**
  * Seeded random points on a blade's surface, spread by area within cells of half a millimetre of height, with normal
- * noise, outliers and shadows, in the frame before `pose`.
+ * noise, outliers, shadows and nicks, in the frame before `pose`. A point in a nick keeps the normal of the whole blade.
  */
 export function makeScan(options: ScanOptions = {}): Scan {
   const { points = 100_000, seed = 1, noise = 0, outliers = 0, edgeDensity = 1, from = 0, to = 120 } = options;
-  const { blade = nominalBlade(), shadows = [], pose, surroundings = 0, normals = false } = options;
+  const { blade = nominalBlade(), shadows = [], nicks = [], pose, surroundings = 0, normals = false } = options;
+  const depthAt = nickDepths(blade, nicks);
   const uniform = seededRandom(seed);
   const normal = normalFrom(seededRandom(seed + 1));
   const cells = surfaceCells(blade, from, to, edgeDensity, shadows);
@@ -80,8 +84,9 @@ export function makeScan(options: ScanOptions = {}): Scan {
       outlierCount++;
       push += (uniform() < 0.5 ? -1 : 1) * (0.3 + 1.7 * uniform());
     }
+    const depth = depthAt(piece, t, z);
     for (let axis = 0; axis < 3; axis++) {
-      positions[3 * i + axis] = node[axis] + push * node[3 + axis];
+      positions[3 * i + axis] = node[axis] + (depth + push) * node[3 + axis];
       if (directions !== null) directions[3 * i + axis] = node[3 + axis];
     }
     scan.piece[i] = piece;

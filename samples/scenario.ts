@@ -1,9 +1,10 @@
 import { rotationExp } from '../src/math/rigid.ts';
 import type { Pose } from '../src/model/pose.ts';
 import type { Deformation } from './blade.ts';
+import type { Nick } from './nick.ts';
 import type { ScanOptions } from './scan.ts';
 import type { Shadow } from './scan-cells.ts';
-import { PRESSURE, TRAILING } from './section-form.ts';
+import { LEADING, PRESSURE, TRAILING } from './section-form.ts';
 import { evenHeights } from './tessellate.ts';
 
 /** Heights of the sample section table (mm): 21 from 0 to 120. */
@@ -24,6 +25,9 @@ export const SAMPLE_SHADOWS: Shadow[] = [
   { piece: PRESSURE, fromT: 0.35, toT: 0.6, fromHeight: 32, toHeight: 45 },
   { piece: TRAILING, fromT: -1, toT: 1, fromHeight: 99, toHeight: 105 },
 ];
+
+/** What handling did to the finished sample blade: a nick in the leading edge between two sections of the table. */
+export const SAMPLE_NICK: Nick = { piece: LEADING, t: 0, height: 63, depth: 0.15, width: 0.4, length: 0.4 };
 
 /** Pose from a rotation vector (degrees) and a translation (mm). */
 export function poseOf(rotationDeg: number[], translation: number[]): Pose {
@@ -46,5 +50,6 @@ export const SAMPLE_SCAN = {
   surroundings: 6000,
   normals: true,
   shadows: SAMPLE_SHADOWS,
+  nicks: [SAMPLE_NICK],
   pose: SAMPLE_POSE,
 } satisfies ScanOptions;

@@ -78,5 +78,5 @@ it('the sample has what the comparison is about', () => {
   const results = JSON.parse(readFileSync(bench.path('results/results.json'), 'utf8'));
   const verdicts = new Set(results.characteristics.map((row: { verdict: string }) => row.verdict));
   expect(verdicts.size).toBeGreaterThan(1);
-  expect(results.sections.length).toBe(21);
+  expect(results.sections.length).toBe(22);
 });

@@ -18,7 +18,8 @@ const resultsPath = (name: string) => bench.path(`results/${name}`);
 beforeAll(async () => {
   bench = makeBench();
   for (const { name, bytes } of sampleSet({ points: 24_000, pointsPerSection: 140 })) bench.put(name, bytes);
-  const plan = { ...samplePlan(), sections: { heights: [12, 42, 60, 102] } };
+  const plan = samplePlan();
+  plan.sections = { ...plan.sections, heights: [12, 42, 60, 102] };
   bench.put('plan.json', JSON.stringify(plan));
   sample = [bench.path('nominal-sections.csv'), bench.path('finished-scan.ply')];
   await buildOnce();
