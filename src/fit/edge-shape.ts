@@ -45,28 +45,28 @@ export function edgeShape(points: EdgePoints, nose: number, sigma: number): Edge
 }
 
 type ShapeFit = Omit<EdgeShape, 'from' | 'to' | 'angleFrom' | 'angleTo' | 'joints' | 'count'>;
-type Fit = (places: EdgePlaces, low: number, high: number) => ShapeFit | null;
+type ShapeOver = (places: EdgePlaces, low: number, high: number) => ShapeFit | null;
 
 /** Widest start that the shape explains, then both ends outward until neither moves any more. */
-function grow(places: EdgePlaces, sigma: number, fit: Fit): EdgeShape | null {
+function grow(places: EdgePlaces, sigma: number, shapeIn: ShapeOver): EdgeShape | null {
   const last = places.angle.length - 1;
   for (const start of STARTS) {
     let [low, high] = within(places, start);
     if (high - low + 1 < LEAST_PLACES || places.angle[high] - places.angle[low] < LEAST_TURN) return null;
-    let shape = fit(places, low, high);
+    let shape = shapeIn(places, low, high);
     if (!shape || !isExplained(places, shape, sigma, low, high)) continue;
     for (;;) {
       const most = Math.max(2, Math.ceil(GROWTH * (high - low + 1)));
       const down = agreeing(places, shape, sigma, low, -1, Math.min(most, low));
       const up = agreeing(places, shape, sigma, high, 1, Math.min(most, last - high));
-      const next: ShapeFit | null = down + up > 0 ? fit(places, low - down, high + up) : null;
+      const next: ShapeFit | null = down + up > 0 ? shapeIn(places, low - down, high + up) : null;
       if (!next) break;
       shape = next;
       low -= down;
       high += up;
     }
     const spare = Math.ceil(GIVEN_UP * (high - low + 1));
-    const final = fit(places, low + spare, high - spare);
+    const final = shapeIn(places, low + spare, high - spare);
     if (final && isExplained(places, final, sigma, low + spare, high - spare))
       return shapeOver(places, final, sigma, low + spare, high - spare);
   }

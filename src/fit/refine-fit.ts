@@ -19,7 +19,6 @@ import { type OutlineArc, outlineArc, parameterAtLength } from './outline-arc.ts
 import { evaluateOutline } from './outline-evaluate.ts';
 import { outlineFeet } from './outline-foot.ts';
 import { outlineNormals } from './outline-normals.ts';
-import { pilotBends } from './pilot-bends.ts';
 import { medianScale, robustWeights } from './robust-weights.ts';
 import { type PlacedShape, shapedSpans } from './shaped-spans.ts';
 import { chooseSmoothing, spanSmoothing } from './smoothing-choice.ts';
@@ -146,15 +145,13 @@ export function refineFit(
     const system = splineSystem(closed, state.points, parameters, normals, state.weights);
     if (round < KNOT_ROUNDS - 1) smoothing = spanSmoothing(closed, smooth, count / period, FIRST_STRENGTH);
     else if (!settled) {
-      const pilot = pilotBends(closed, shaped, thirdOn(previous, along));
       const choice = chooseSmoothing(
         system,
-        steep ? [smooth, steep] : [smooth],
+        steep ? [steep, smooth] : [smooth],
         count / period,
         state.sigma,
         tangential,
         shaped,
-        pilot,
       );
       if (before && !(choice.cost < before.cost)) {
         ({ knots, smooth } = before);
@@ -234,17 +231,6 @@ function placeOn(outline: Outline, arc: OutlineArc | null): (t: number, out: Flo
   if (!arc) return (t, out) => evaluateOutline(outline, t, out);
   const perimeter = arc.length[arc.length.length - 1];
   return (s, out) => evaluateOutline(outline, parameterAtLength(arc, s - perimeter * Math.floor(s / perimeter)), out);
-}
-
-/** Third derivative of an outline, by arc length where its table is given. */
-function thirdOn(outline: Outline, arc: OutlineArc | null): (t: number, out: Float64Array) => void {
-  const place = placeOn(outline, arc);
-  const whole = new Float64Array(8);
-  return (t, out) => {
-    place(t, whole);
-    out[0] = whole[6];
-    out[1] = whole[7];
-  };
 }
 
 /** Sum of squared distances, each cut at three noise widths: what stray points add does not decide which round is best. */
