@@ -27,7 +27,7 @@ import type { KeptInspection } from './redefine.ts';
 import { cellPoints } from './relate/cell-points.ts';
 import { deviationStatistics } from './relate/deviation-statistics.ts';
 import { faultRecords, restoreInMap } from './relate/fault-records.ts';
-import { findLocalFaults, keepFaultPoints } from './relate/faults-find.ts';
+import { findLocalFaults, keepFaultPoints, type LocalFault } from './relate/faults-find.ts';
 import { leftOut } from './relate/left-out.ts';
 import { outlierList } from './relate/outlier-list.ts';
 import { relatePoints } from './relate/relate-points.ts';
@@ -124,7 +124,7 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
   clock.lap('relate');
   await breathe(context);
 
-  const compared = await compareSections(tasks, target, relation, map, settings, context);
+  const compared = await compareSections(tasks, target, relation, map, faults, settings, context);
   const sections = compared.map(({ result }) => result);
   clock.lap('sections');
 
@@ -167,6 +167,7 @@ async function compareSections(
   target: NominalTarget,
   relation: Relation,
   map: SurfaceMap,
+  faults: readonly LocalFault[],
   settings: InspectSettings,
   context: RunContext,
 ): Promise<{ section: ComparedSection; result: SectionResult }[]> {
@@ -178,6 +179,7 @@ async function compareSections(
     pivot: settings.pivot ? [settings.pivot[0], settings.pivot[1]] : [0, 0],
     slab: { ...SLAB_DEFAULTS, halfThickness: settings.slabHalfThickness },
     measure: { setbacks: settings.setbacks, edgeHalfAngleDeg: settings.edgeHalfAngleDeg },
+    faults,
   };
   const sections: { section: ComparedSection; result: SectionResult }[] = [];
   for (const [i, task] of tasks.entries()) {

@@ -37,6 +37,9 @@ export class FoilReadout extends LitElement {
         margin: 0;
         font-variant-numeric: tabular-nums slashed-zero;
       }
+      .row {
+        margin-top: 8px;
+      }
       .value {
         font-size: 1.5rem;
         font-weight: 600;

@@ -98,6 +98,19 @@ export class FoilCharacteristicTable extends LitElement {
         color: var(--foil-muted);
         min-width: 12em;
       }
+      @media (max-width: 1000px) {
+        th,
+        td {
+          padding: 0 8px 0 4px;
+        }
+        .deviation,
+        .reason {
+          display: none;
+        }
+        .name {
+          white-space: normal;
+        }
+      }
       :host([stale]) table {
         opacity: 0.5;
       }
@@ -144,7 +157,7 @@ export class FoilCharacteristicTable extends LitElement {
     if (event.key === 'Enter' && row) this.choose(row);
     else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'c' && row) void this.copy([row]);
     else {
-      const to = gridMove(event.key, event.ctrlKey, this.at, rows.length, HOW + 1);
+      const to = this.shownCell(event, rows.length);
       if (!to || rows.length === 0) return;
       this.at = to;
       void this.updateComplete.then(() =>
@@ -152,6 +165,17 @@ export class FoilCharacteristicTable extends LitElement {
       );
     }
     event.preventDefault();
+  }
+
+  /** The cell a key leads to, hidden columns passed over; null for other keys. */
+  private shownCell(event: KeyboardEvent, rows: number): { row: number; column: number } | null {
+    let to = gridMove(event.key, event.ctrlKey, this.at, rows, HOW + 1);
+    for (let k = 0; to && k < HOW; k++) {
+      const cell = this.renderRoot.querySelector<HTMLElement>(`[data-cell="${to.row}-${to.column}"]`);
+      if (cell?.checkVisibility() ?? true) break;
+      to = gridMove(event.key, event.ctrlKey, to, rows, HOW + 1);
+    }
+    return to;
   }
 
   private setFilter(filter: Filter): void {
@@ -169,7 +193,7 @@ export class FoilCharacteristicTable extends LitElement {
       ${COLUMNS.map((column, k) => {
         const active = this.at.row === index && this.at.column === k;
         return html`<td
-          class=${column.numeric ? 'numeric' : ''}
+          class="${column.id} ${column.numeric ? 'numeric' : ''}"
           tabindex=${active ? 0 : -1}
           data-cell="${index}-${k}"
           @focus=${() => {
@@ -233,8 +257,8 @@ export class FoilCharacteristicTable extends LitElement {
             <table role="grid" aria-labelledby="head" aria-rowcount=${rows.length + 1} @keydown=${this.key}>
               <thead>
                 <tr>
-                  ${COLUMNS.map((c) => html`<th scope="col" class=${c.numeric ? 'numeric' : ''}>${c.head}</th>`)}
-                  ${reasons ? html`<th scope="col">reason</th>` : nothing}
+                  ${COLUMNS.map((c) => html`<th scope="col" class="${c.id} ${c.numeric ? 'numeric' : ''}">${c.head}</th>`)}
+                  ${reasons ? html`<th scope="col" class="reason">reason</th>` : nothing}
                   <th scope="col" class="how"><span class="out">how it was measured</span></th>
                 </tr>
               </thead>

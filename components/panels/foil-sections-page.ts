@@ -46,10 +46,13 @@ export class FoilSectionsPage extends LitElement {
   @state() private magnification = 0;
   /** Width of the column beside the map (px). */
   @state() private marginWidth = 0;
+  /** Width of the edges' plots (px). */
+  @state() private edgesWidth = 0;
   @query('.map') private mapColumn!: HTMLElement;
   @query('foil-row-dialog') private rowDialog!: FoilRowDialog;
   @query('foil-definition-list') private definitionList!: FoilDefinitionList;
   @query('.margin') private marginColumn!: HTMLElement | null;
+  @query('.edges') private edges!: HTMLElement | null;
 
   private hub = new HubController(
     this,
@@ -59,20 +62,22 @@ export class FoilSectionsPage extends LitElement {
 
   private observer = new ResizeObserver(() => {
     this.marginWidth = Math.floor(this.marginColumn?.clientWidth ?? 0);
+    this.edgesWidth = Math.floor(this.edges?.clientWidth ?? 0);
   });
 
-  private watched: Element | null = null;
+  private watched: (Element | null)[] = [];
 
   override updated(): void {
-    if (this.watched === this.marginColumn) return;
+    const columns = [this.marginColumn, this.edges];
+    if (columns.every((column, i) => column === this.watched[i])) return;
     this.observer.disconnect();
-    this.watched = this.marginColumn;
-    if (this.watched) this.observer.observe(this.watched);
+    this.watched = columns;
+    for (const column of columns) if (column) this.observer.observe(column);
   }
 
   override disconnectedCallback(): void {
     this.observer.disconnect();
-    this.watched = null;
+    this.watched = [];
     super.disconnectedCallback();
   }
 
@@ -85,6 +90,7 @@ export class FoilSectionsPage extends LitElement {
     const { limits } = this.hub.layout(results);
     const g = hub.geometry;
     const width = Math.max(280, this.marginWidth || 420);
+    const edgesWidth = Math.max(280, this.edgesWidth || this.hub.width);
     return html`<foil-outline-plot
         class="outline"
         .pictures=${pictures}
@@ -98,25 +104,25 @@ export class FoilSectionsPage extends LitElement {
         .alongDomain=${hub.alongDomain}
         .stale=${this.old}
       ></foil-outline-plot>
-      <foil-section-plot
-        class="section"
-        .pictures=${pictures}
-        data-area
-        .results=${results}
-        .section=${section}
-        .limits=${limits}
-        .selection=${selection}
-        .magnification=${this.magnification}
-        .width=${width}
-        .height=${SECTION_HEIGHT}
-        .stale=${this.old}
-        @foil-magnification=${(e: FoilEvent<'foil-magnification'>) => {
-          this.magnification = e.detail.magnification;
-        }}
-      ></foil-section-plot>
-      <div class="strips-below" data-area>
+      <div class="section">
+        <foil-section-plot
+          .pictures=${pictures}
+          data-area
+          .results=${results}
+          .section=${section}
+          .limits=${limits}
+          .selection=${selection}
+          .magnification=${this.magnification}
+          .width=${width}
+          .height=${SECTION_HEIGHT}
+          .stale=${this.old}
+          @foil-magnification=${(e: FoilEvent<'foil-magnification'>) => {
+            this.magnification = e.detail.magnification;
+          }}
+        ></foil-section-plot>
         ${stripsOf(section).map(
           (strip) => html`<foil-section-strip
+            data-area
             .pictures=${pictures}
             .results=${results}
             .section=${section}
@@ -134,7 +140,7 @@ export class FoilSectionsPage extends LitElement {
           .section=${section}
           .limits=${limits}
           .selection=${selection}
-          .width=${Math.max(280, this.hub.width)}
+          .width=${edgesWidth}
           .stale=${this.old}
         ></foil-edge-plot>
         ${(['leading', 'trailing'] as const).map(
@@ -145,7 +151,7 @@ export class FoilSectionsPage extends LitElement {
             .section=${section}
             .definitions=${this.state.definitions}
             .trial=${this.state.trials[edge] ?? null}
-            .width=${Math.max(280, this.hub.width)}
+            .width=${edgesWidth}
             .stale=${this.old}
           ></foil-edge-panel>`,
         )}

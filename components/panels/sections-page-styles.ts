@@ -8,8 +8,7 @@ export const sectionsPageStyles = css`
       'map margin here'
       'key key here'
       'outline section here'
-      'edges section here'
-      'edges strips here';
+      'edges section here';
     gap: 18px 24px;
     margin: 16px 0 20px;
   }
@@ -35,18 +34,13 @@ export const sectionsPageStyles = css`
   }
   .section {
     grid-area: section;
-  }
-  .edges {
-    grid-area: edges;
-  }
-  .strips-below {
-    grid-area: strips;
     display: grid;
     gap: 14px;
     align-content: start;
     min-width: 0;
   }
   .edges {
+    grid-area: edges;
     display: grid;
     gap: 16px;
     align-content: start;
@@ -73,7 +67,6 @@ export const sectionsPageStyles = css`
         'key key'
         'margin margin'
         'section section'
-        'strips strips'
         'edges edges';
     }
     .here {
@@ -83,7 +76,7 @@ export const sectionsPageStyles = css`
   @media (max-width: 700px) {
     .grid {
       grid-template-columns: minmax(0, 1fr);
-      grid-template-areas: 'map' 'here' 'key' 'outline' 'margin' 'section' 'strips' 'edges';
+      grid-template-areas: 'map' 'here' 'key' 'outline' 'margin' 'section' 'edges';
     }
   }
 `;

@@ -13,7 +13,7 @@ import { sectionKey } from './plot-keys.ts';
 import { plotStyles } from './plot-styles.ts';
 import { type Strip, type StripGeometry, stripGeometry } from './strip-geometry.ts';
 
-const MARGIN = { left: 52, top: 8, right: 12, bottom: 36 };
+const MARGIN = { left: 62, top: 8, right: 12, bottom: 36 };
 
 /**
  * @summary One narrow plot under the section: curvature, thickness or waves.

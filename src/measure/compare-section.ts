@@ -4,6 +4,8 @@ import { findSectionEdges } from '../fit/section-edges.ts';
 import type { FittedOutline } from '../model/outline.ts';
 import type { Relation } from '../model/relation.ts';
 import type { NominalSurface } from '../model/surface.ts';
+import type { LocalFault } from '../relate/faults-find.ts';
+import { acrossFaults } from '../section/across-faults.ts';
 import { type CarriedSection, carryPoints } from '../section/carry-points.ts';
 import type { OutlineGap } from '../section/outline-gaps.ts';
 import { pivotOn } from '../section/pivot-on.ts';
@@ -23,6 +25,8 @@ export interface SectionSource {
   pivot: readonly [number, number];
   slab: SlabOptions;
   measure: Partial<MeasureOptions>;
+  /** Local defects of the part. */
+  faults?: readonly LocalFault[];
 }
 
 /** A section to be measured; `exact` is the drawing's own outline where the height is one of the drawing's. */
@@ -64,7 +68,8 @@ export function compareContexts(source: SectionSource, task: SectionTask): Compa
   const outline = nominalOutline(on);
   const nominal = sectionContext(task.exact ?? { outline: outline.outline, edges: outline.edges }, options);
   const { pick } = sectionPoints(on, relation, source.sorted, source.slab);
-  const carried = carryPoints(on, relation, pick);
+  const own = acrossFaults(on, relation, pick, source.faults ?? []);
+  const carried = carryPoints(on, own.relation, own.pick);
   const noise = source.noise > EXACT ? source.noise : 0;
   const base = { id: task.id, height: task.height, surface, nominal, carried, noise, pivot: pivotOn(on, source.pivot) };
   const result = fitMeasured(surface, outline, carried, noise);

@@ -12,11 +12,11 @@ const nominal = sectionContext({ outline: section.outline, edges: section.edges 
 /** Unit vector from the leading edge's end circle outward, and its nose. */
 const edge = leadingEdge();
 
-/** Points of the whole outline, 150 a mm, moved and noisy, with a departure by the cosine of the normal to the nose's. */
+/** Points of the whole outline, 300 a mm, moved and noisy, with a departure by the cosine of the normal to the nose's. */
 function points(shift: [number, number], form: (cosine: number, near: boolean) => number): Float64Array {
   const { outline } = section;
   const normal = normalFrom(seededRandom(11));
-  const count = Math.round(150 * outline.period);
+  const count = Math.round(300 * outline.period);
   const found = new Float64Array(2 * count);
   const out = new Float64Array(8);
   for (let i = 0; i < count; i++) {
