@@ -52,7 +52,7 @@ function grow(places: EdgePlaces, sigma: number, shapeIn: ShapeOver): EdgeShape 
   const last = places.angle.length - 1;
   for (const start of STARTS) {
     let [low, high] = within(places, start);
-    if (high - low + 1 < LEAST_PLACES || places.angle[high] - places.angle[low] < LEAST_TURN) return null;
+    if (high - low + 1 < LEAST_PLACES || places.angle[high] - places.angle[low] < LEAST_TURN) continue;
     let shape = shapeIn(places, low, high);
     if (!shape || !isExplained(places, shape, sigma, low, high)) continue;
     for (;;) {
