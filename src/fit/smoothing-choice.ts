@@ -18,11 +18,11 @@ const MOST = 3;
 const FLATTEST = 3;
 const STEEPEST = 8;
 const FIRST_POWER = 5;
-/** Decades by which spans drawn to a known shape may be held more strongly. */
-const HELD = [0, 2, 4, 7];
+/** Decades by which spans drawn to a known shape may be held more strongly; what is looser must earn it. */
+const HELD = [7, 4, 2, 0];
 /** Share of the smoothing of least expected error that is used: its bias then is small against its scatter (Hall, 1992). */
 const UNDER = 0.3;
-/** Another rule of feature size must lower the expected error by this much: less is chance. */
+/** Another rule of feature size, or a looser hold on a shape, must lower the expected error by this much: less is chance. */
 const MARGIN = 8;
 /** A pilot is smoothed so much more than the fit itself, and its search ends at this decade. */
 const PILOT_MORE = 100;
@@ -84,7 +84,7 @@ export function chooseSmoothing(
     return true;
   };
   let [feature] = features;
-  let [power, held] = [FIRST_POWER, 0];
+  let [power, held] = [FIRST_POWER, shaped ? HELD[0] : 0];
   const ofFeature = (decade: number) => spanSmoothing(closed, feature, density, 10 ** decade, power, shaped, held);
   const around = (steps: readonly number[]): boolean => {
     const { decade } = best;
@@ -93,20 +93,29 @@ export function chooseSmoothing(
       .includes(true);
   };
   for (let decade = MOST; decade >= LEAST; decade--) consider(decade, ofFeature(decade));
-  for (const more of shaped ? HELD : []) {
+  const clearly = (change: () => void, undo: () => void, steps: readonly number[]) => {
+    const now = { ...best };
+    best.cost -= MARGIN;
+    change();
+    if (around(steps)) return;
+    undo();
+    Object.assign(best, now);
+  };
+  for (const looser of shaped ? HELD.slice(1) : []) {
     const before = held;
-    held = more;
-    if (!around([0])) held = before;
+    clearly(() => {
+      held = looser;
+    }, () => {
+      held = before;
+    }, [-1, 0, 1]);
   }
   for (const other of features.slice(1)) {
     const before = feature;
-    feature = other;
-    const now = { ...best };
-    best.cost -= MARGIN;
-    if (!around([-3, -2, -1, 0, 1, 2, 3])) {
+    clearly(() => {
+      feature = other;
+    }, () => {
       feature = before;
-      Object.assign(best, now);
-    }
+    }, [-3, -2, -1, 0, 1, 2, 3]);
   }
   for (const turn of [1, -1]) {
     for (let next = FIRST_POWER + turn; next >= FLATTEST && next <= STEEPEST; next += turn) {

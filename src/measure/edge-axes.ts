@@ -130,7 +130,7 @@ function joinedAt(end: EndCircle): EndCircle {
 
 /**
  * Depth (mm) from the nose at which a conic edge ends: the short axis of an ellipse whose arc reaches most of the way to
- * it, else the end of the shorter side of the arc.
+ * it, else the end of the longer side of the arc.
  */
 function depthOf(shape: EdgeShape): number {
   const along = arcDepth(shape);
@@ -139,7 +139,7 @@ function depthOf(shape: EdgeShape): number {
 }
 
 function arcDepth(shape: EdgeShape): number {
-  const angle = Math.min(-shape.angleFrom, shape.angleTo);
+  const angle = Math.max(-shape.angleFrom, shape.angleTo);
   const direction = Math.atan2(shape.outY, shape.outX) + (angle === shape.angleTo ? 1 : -1) * angle * (1 - 1e-9);
   const point = supportOf(shape, Math.cos(direction), Math.sin(direction));
   return point ? -(point[0] - shape.noseX) * shape.outX - (point[1] - shape.noseY) * shape.outY : 0;
