@@ -12,6 +12,7 @@ export default defineConfig({
         index: 'src/index.ts',
         bench: 'test/bench/main.ts',
         accuracy: 'test/accuracy/main.ts',
+        'accuracy-worker': 'test/accuracy/worker.ts',
       },
       output: {
         entryFileNames: '[name].js',

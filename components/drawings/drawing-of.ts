@@ -41,6 +41,7 @@ const RULES: Rule[] = [
   [/^EP-FAR/, ANY, POINTS.farthest],
   [/^EP-CUR/, ANY, POINTS.curvature],
   [/^R-OSC/, ANY, RADII.noseCurvature],
+  [/^R-ARC/, ANY, RADII.wholeArc],
   [/^R-SB/, ANY, RADII.overSetback],
   [/^R-LSQ/, ANY, RADII.overAngle],
   [/^R-MIC/, ANY, RADII.inscribed],

@@ -1,4 +1,4 @@
-import type { SVGTemplateResult } from 'lit';
+import { type SVGTemplateResult, svg } from 'lit';
 import { aid, aidDot, angle, asked, dot, faint, nose, open, ray, ring, span, word } from './parts.ts';
 
 /** Drawings of what is measured on one edge; the nose stands at (24, 39), the line of centres runs to the right. */
@@ -25,6 +25,14 @@ const overAngle = (): SVGTemplateResult[] => [
   ...[150, 165, 180, 195, 210].map((deg) =>
     aidDot(49.5 + 25.4 * Math.cos((deg * Math.PI) / 180), 39 + 25.4 * Math.sin((deg * Math.PI) / 180)),
   ),
+];
+
+/** Least-squares circle through the whole arc of a round edge, whose ends are found. */
+const wholeArc = (): SVGTemplateResult[] => [
+  svg`<path class="shape" d="M128 8L44 14A25.4 25.4 0 0 0 44 64L128 70"></path>`,
+  ring(47.5, 39, 25.2),
+  dot(44, 14),
+  dot(44, 64),
 ];
 
 /** The same over all points within a set-back from the nose. */
@@ -76,7 +84,7 @@ export const ELLIPSES = {
   both: () => ellipseOf('both'),
 } as const;
 
-export const RADII = { noseCurvature, overAngle, overSetback, inscribed, endCircle } as const;
+export const RADII = { noseCurvature, overAngle, wholeArc, overSetback, inscribed, endCircle } as const;
 
 /** Edge thickness at a set-back b, cut in three ways. */
 const thicknessBase = (): SVGTemplateResult[] => [nose(), aid('M24 30V74'), span(24, 72, 62, 72), word(66, 75, 'b')];

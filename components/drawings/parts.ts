@@ -50,7 +50,7 @@ export const SECTION =
 /** Its line of centres. */
 export const CENTRES = 'M15 48C32 34 56 28 78 32.5C96 36 110 43 119 48.5';
 /** An edge drawn large, its nose at (24, 39). */
-export const NOSE = 'M128 10C84 10 24 16 24 39C24 62 84 68 128 68';
+const NOSE = 'M128 10C84 10 24 16 24 39C24 62 84 68 128 68';
 
 export const section = (): SVGTemplateResult => svg`<path class="shape" d=${SECTION}></path>`;
 export const nose = (): SVGTemplateResult => svg`<path class="shape" d=${NOSE}></path>`;

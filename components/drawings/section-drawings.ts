@@ -21,7 +21,7 @@ import {
 const ends = (): SVGTemplateResult[] => [aidDot(12, 49), aidDot(122.5, 49)];
 
 /** The four chords as the line from one end to the other. */
-export const CHORD_LINES = {
+const CHORD_LINES = {
   far: [11.5, 47, 123, 49],
   bitangent: [20, 56.5, 121, 51],
   axial: [10.5, 68, 123, 68],

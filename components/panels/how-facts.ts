@@ -3,7 +3,7 @@ import type { DefinitionInfo } from '../../src/judge/definition-info.ts';
 import type { ParameterSpec } from '../../src/measure/definitions/definition.ts';
 import type { Characteristic } from '../../src/model/results.ts';
 import type { Parameters } from '../../src/model/value.ts';
-import { formatU, percentText, unitText, withUnit } from '../../src/report/format-number.ts';
+import { formatU, percentText, withUnit } from '../../src/report/format-number.ts';
 import { type DecimalMark, formatNumber, showResult } from '../controls/format.ts';
 import { requirementText } from './table-rows.ts';
 
@@ -186,8 +186,5 @@ export function resultText(row: Pick<Characteristic, 'value' | 'u' | 'requiremen
   const { unit, lower, upper } = row.requirement;
   if (row.value === null) return 'not measured';
   const value = withUnit(showResult(row.value, { unit, u: row.u, limits: [lower, upper] }, mark), unit);
-  return `${value}, U ${withUnit(formatU(row.u).replace('.', mark), unit)}`;
+  return `${value}, U ${row.u === null ? 'not known' : withUnit(formatU(row.u).replace('.', mark), unit)}`;
 }
-
-/** Unit beside a field; nothing for a plain number. */
-export const fieldUnit = (unit: string): string => unitText(unit);

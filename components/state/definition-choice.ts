@@ -31,9 +31,6 @@ export interface Choice {
   parameters: Parameters;
 }
 
-/** Path of an edge's radius. */
-export const radiusPath = (edge: 'leading' | 'trailing'): string => `${edge}Edge.radiusFit`;
-
 /** Parameters of a definition by their defaults. */
 export function defaultParameters(info: DefinitionInfo): Parameters {
   return Object.fromEntries(info.parameters.map((spec) => [spec.name, spec.default]));

@@ -19,6 +19,7 @@ export interface DefinitionSession {
 }
 
 const EDGES = ['leading', 'trailing'] as const;
+const SLOTS: readonly TrialSlot[] = ['row', ...EDGES];
 
 /**
  * Follows the store: the definitions are fetched with the first results, and both edges of the section shown are
@@ -90,6 +91,14 @@ export function createDefinitionSession(store: Store<AppState>, client: WorkerCl
       store.update((s) => ({ ...s, trials: { ...s.trials, [slot]: undefined } }));
     },
     async use(now, before) {
+      const slots = SLOTS.filter((slot) => store.state.trials[slot]?.ask.of === now.of);
+      const mark = (change: Partial<Trial>): void => {
+        for (const slot of slots) {
+          const trial = store.state.trials[slot];
+          if (trial) put(slot, { ...trial, ...change });
+        }
+      };
+      mark({ answered: false });
       try {
         const { results } = await client.redefine({ definitions: withDefinition(store.state.chosen, now) });
         const open = store.state.trials.row;
@@ -97,6 +106,7 @@ export function createDefinitionSession(store: Store<AppState>, client: WorkerCl
         if (open) attempt('row', open.ask);
       } catch (error) {
         const failure = failureFrom(error);
+        mark({ answered: true, failure });
         store.update((s) => ({ ...s, said: `${failure.message} ${failure.remedy}` }));
       }
     },

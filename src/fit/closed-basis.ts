@@ -71,3 +71,18 @@ export function cubicThird(closed: ClosedKnots, k: number, out: Float64Array): v
     out[j] = d0;
   }
 }
+
+/** Writes the first and the second derivatives of the four basis functions at `t` in span k into `out`, eight values. */
+export function cubicDerivatives(closed: ClosedKnots, k: number, t: number, out: Float64Array): void {
+  const e = closed.extended;
+  const inner = 1 / (e[k + 4] - e[k + 3]);
+  const left = ((e[k + 4] - t) * inner) / (e[k + 4] - e[k + 2]);
+  const right = ((t - e[k + 3]) * inner) / (e[k + 5] - e[k + 3]);
+  const spans = [e[k + 4] - e[k + 1], e[k + 5] - e[k + 2], e[k + 6] - e[k + 3]];
+  const quadratic = [(e[k + 4] - t) * left, (t - e[k + 2]) * left + (e[k + 5] - t) * right, (t - e[k + 3]) * right];
+  const slope = [-2 * left, 2 * (left - right), 2 * right];
+  for (let j = 0; j < 4; j++) {
+    out[j] = 3 * ((j > 0 ? quadratic[j - 1] / spans[j - 1] : 0) - (j < 3 ? quadratic[j] / spans[j] : 0));
+    out[4 + j] = 3 * ((j > 0 ? slope[j - 1] / spans[j - 1] : 0) - (j < 3 ? slope[j] / spans[j] : 0));
+  }
+}

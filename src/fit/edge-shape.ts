@@ -72,7 +72,7 @@ function misfit(places: EdgePlaces, shape: ShapeFit, sigma: number, { low, high 
   return sum;
 }
 
-type ShapeFit = Omit<EdgeShape, 'from' | 'to' | 'angleFrom' | 'angleTo' | 'joints' | 'count'>;
+type ShapeFit = Omit<EdgeShape, 'from' | 'to' | 'angleFrom' | 'angleTo' | 'joints' | 'jointsU' | 'count'>;
 type ShapeOver = (places: EdgePlaces, low: number, high: number) => ShapeFit | null;
 
 /** Widest start that the shape explains, then both ends outward until neither moves any more. */
@@ -118,12 +118,12 @@ function shapeOver(places: EdgePlaces, shape: ShapeFit, sigma: number, low: numb
   let count = 0;
   for (let k = low; k <= high; k++) count += weight[k];
   const ends = { from: t[low], to: t[high], angleFrom: angle[low] - shift, angleTo: angle[high] - shift };
-  const departures = { at: (k: number) => residualAt(places, shape, k), length: places.length };
-  const joint = (first: number, end: number, way: 1 | -1): number => {
-    const found = jointAt(places, departures, first, end, way, shape.radius, sigma);
-    return found === null ? t[end] : parameterAt(places, found);
+  const joint = (first: number, end: number, way: 1 | -1): { at: number; u: number } => {
+    const found = jointAt(places, shape, first, end, way, sigma);
+    return found === null ? { at: t[end], u: 0 } : { at: parameterAt(places, found.at), u: found.u };
   };
-  return { ...shape, ...ends, joints: [joint(high, low, -1), joint(low, high, 1)], covariance, count };
+  const [before, after] = [joint(high, low, -1), joint(low, high, 1)];
+  return { ...shape, ...ends, joints: [before.at, after.at], jointsU: [before.u, after.u], covariance, count };
 }
 
 /** Parameter at an arc length from the nose. */

@@ -1,15 +1,25 @@
 import { type CyclicMatrix, inverseCyclic } from '../math/banded-cyclic.ts';
-import type { FittedOutline, Outline, OutlineNoise } from '../model/outline.ts';
+import type { FittedOutline, OutlineNoise } from '../model/outline.ts';
 import { dataGaps } from './data-gaps.ts';
 import { chordParameters, interpolateOutline } from './interpolate-outline.ts';
-import { evaluatePiece, outlinePieces } from './outline-pieces.ts';
+import { jointEffects } from './joint-effects.ts';
+import { tablePlaces } from './noise-places.ts';
 import type { FitState } from './refine-fit.ts';
-import { effectiveParameters, normalVariance } from './spline-system.ts';
+import { functionVariance } from './spline-functions.ts';
+import { effectiveParameters } from './spline-system.ts';
 
 /**
- * Returns the standard uncertainty of the outline along its normal, from the posterior covariance of the smoothed fit,
- * sigma² (B'WB + smoothing)⁻¹, which allows for smoothing bias (Wahba, JRSS B 45, 1983); correlated residuals widen it
- * by the loss of independent points, (1 + r) / (1 − r).
+ * Root of the sum of squares of slope and second derivative, at a knot, of the cardinal cubic splines of unit spacing: what
+ * independent errors of interpolated values make of them.
+ */
+const CARDINAL_SLOPE = 1.17996;
+const CARDINAL_BEND = 6;
+
+/**
+ * Returns the standard uncertainty of the outline along its normal, of its direction and of its curvature, from the
+ * posterior covariance of the smoothed fit, sigma² (B'WB + smoothing)⁻¹, which allows for smoothing bias (Wahba, JRSS B
+ * 45, 1983); correlated residuals widen it by the loss of independent points, (1 + r) / (1 − r). What the doubt about
+ * the joints of known edge shapes changes is added.
  */
 export function noiseTable(state: FitState): OutlineNoise {
   const { outline, points, system, factor, correlation } = state;
@@ -17,14 +27,19 @@ export function noiseTable(state: FitState): OutlineNoise {
   const sigma = sigmaWith(state, inverse);
   const lag = Math.min(0.9, correlation);
   const spread = sigma * Math.sqrt((1 + lag) / (1 - lag));
-  const { at, normals } = tablePlaces(outline);
-  const u = new Float64Array(at.length);
-  if (system && inverse) {
-    for (let i = 0; i < at.length; i++) {
-      u[i] = spread * Math.sqrt(normalVariance(system.closed, inverse, at[i], normals[2 * i], normals[2 * i + 1]));
-    }
+  const places = tablePlaces(outline);
+  const table = [0, 1, 2].map(() => new Float64Array(places.length));
+  if (system && factor && inverse) {
+    const joints = jointEffects(state, system, factor);
+    places.forEach((place, i) => {
+      place.functions.forEach((of, q) => {
+        const variance = spread * spread * functionVariance(system.closed, inverse, of);
+        table[q][i] = Math.sqrt(joints.reduce((sum, effect) => sum + effect(place)[q] ** 2, variance));
+      });
+    });
   }
-  return { sigma, points: points.length >> 1, at, u };
+  const [u, direction, curvature] = table;
+  return { sigma, points: points.length >> 1, at: Float64Array.from(places, ({ t }) => t), u, direction, curvature };
 }
 
 /** Returns the standard deviation of a point along the normal from a fit's residuals (mm). */
@@ -44,33 +59,26 @@ function sigmaWith({ weights, distances, system }: FitState, inverse: CyclicMatr
   return Math.sqrt(sum / Math.max(1, used - effective));
 }
 
-/** Two places a span, with the unit normals there. */
-function tablePlaces(outline: Outline): { at: Float64Array; normals: Float64Array } {
-  const pieces = outlinePieces(outline);
-  const spans = pieces.breaks.length - 1;
-  const at = new Float64Array(2 * spans);
-  const normals = new Float64Array(4 * spans);
-  const out = new Float64Array(8);
-  for (let i = 0; i < 2 * spans; i++) {
-    const span = i >> 1;
-    const h = (i & 1) * 0.5 * (pieces.breaks[span + 1] - pieces.breaks[span]);
-    at[i] = pieces.breaks[span] + h;
-    evaluatePiece(pieces, span, h, out);
-    const speed = Math.hypot(out[2], out[3]);
-    normals[2 * i] = out[3] / speed;
-    normals[2 * i + 1] = -out[2] / speed;
-  }
-  return { at, normals };
-}
-
 /** Returns the outline through every point, for points free of noise. */
 export function interpolatedFit(points: Float64Array, corners: readonly number[], sigma: number): FittedOutline {
   const count = points.length >> 1;
   const outline = interpolateOutline(points, { corners });
   const parameters = chordParameters(points).at;
+  const gaps = parameters.map((_, i) => {
+    const before = i > 0 ? parameters[i - 1] : parameters[count - 1] - outline.period;
+    const after = i + 1 < count ? parameters[i + 1] : parameters[0] + outline.period;
+    return 0.5 * (after - before);
+  });
   return {
     outline,
-    noise: { sigma, points: count, at: parameters.slice(), u: new Float64Array(count).fill(sigma) },
+    noise: {
+      sigma,
+      points: count,
+      at: parameters.slice(),
+      u: new Float64Array(count).fill(sigma),
+      direction: gaps.map((gap) => (CARDINAL_SLOPE * sigma) / gap),
+      curvature: gaps.map((gap) => (CARDINAL_BEND * sigma) / (gap * gap)),
+    },
     rms: 0,
     max: 0,
     points,

@@ -9,7 +9,7 @@ import {
 import { type ClosedKnots, cubicBasis, cubicThird, knotSpan } from './closed-basis.ts';
 
 /** Sums a span: 10 index pairs × (weight · N N · [nx nx, nx ny, ny ny, 1]), then 4 × right sides [normal x, y, plain x, y]. */
-const SPAN_SUMS = 56;
+export const SPAN_SUMS = 56;
 
 /** One linear least-squares step of a closed cubic spline: points, their parameters and normals, and sums over spans. */
 export interface SplineSystem {
@@ -218,26 +218,4 @@ export function effectiveParameters(system: SplineSystem, inverse: CyclicMatrix)
     }
   }
   return trace;
-}
-
-/** Returns the variance factor v' A⁻¹ v of the position along (nx, ny) at parameter `t`. */
-export function normalVariance(closed: ClosedKnots, inverse: CyclicMatrix, t: number, nx: number, ny: number): number {
-  const n = closed.knots.length;
-  const k = knotSpan(closed, t);
-  const basis = new Float64Array(4);
-  cubicBasis(closed, k, t, basis, 0);
-  let sum = 0;
-  for (let a = 0; a < 4; a++) {
-    const i = 2 * ((k - 3 + a + n) % n);
-    for (let b = 0; b < 4; b++) {
-      const j = 2 * ((k - 3 + b + n) % n);
-      sum +=
-        basis[a] *
-        basis[b] *
-        (nx * nx * entryCyclic(inverse, i, j) +
-          nx * ny * (entryCyclic(inverse, i, j + 1) + entryCyclic(inverse, i + 1, j)) +
-          ny * ny * entryCyclic(inverse, i + 1, j + 1));
-    }
-  }
-  return sum;
 }

@@ -5,11 +5,15 @@ import type { CarriedSection } from '../section/carry-points.ts';
 import { contourAt, contourPoint } from './contour.ts';
 import { edgeArc } from './edge-arc.ts';
 import { EDGE_CLASS_DEFAULTS, type EdgeDepartures, type EdgeKind, edgeClass } from './edge-class.ts';
-import type { SectionContext } from './section-context.ts';
+import type { EdgeContext, SectionContext } from './section-context.ts';
 
 const DEG = 180 / Math.PI;
-/** Normal directions either side of the nose that make the edge (rad). */
-const REACH = 80 / DEG;
+/**
+ * Normal directions either side of the nose that make the edge (rad): the first that comes before the flanks, which turn
+ * so little that the arc would be longer than the last one's by more than a share.
+ */
+const REACHES = [88 / DEG, 84 / DEG, 80 / DEG];
+const FLANK_SHARE = 1.2;
 /** The form is told from this many points with no wider gap between their normals (rad). */
 const LEAST_POINTS = 60;
 const WIDEST_GAP = 15 / DEG;
@@ -17,11 +21,14 @@ const STARTS = 48;
 /** Noise below this (mm) is taken for it: exact points still differ from a fitted nominal by so much. */
 const LEAST_NOISE = 5e-4;
 
+/** Kinds that are a fault of form; size stands in the rows of the radius. */
+const FORMS: readonly EdgeKind[] = ['blunt', 'pointed', 'flat', 'asymmetric'];
+
 export type EdgeForm = Pick<EdgeMeasures, 'form' | 'faults'>;
 
 /**
  * Returns the form class of a measured edge against the nominal one (FORM): the points' normal departures from the
- * nominal edge, its position fitted, by `edgeClass`; with a fault beside it when the edge is not as nominal.
+ * nominal edge, its position fitted, by `edgeClass`; with a fault beside it when the form is not as nominal.
  * @param points carried section points, x0, y0, … (mm)
  * @param noise standard deviation of a point along the normal (mm)
  */
@@ -32,8 +39,7 @@ export function edgeFormClass(
   noise: number,
 ): EdgeForm {
   const edge = nominal[which];
-  const arc =
-    edge && edge.end.kind === 'round' ? edgeArc(nominal.contour, edge.nose, edge.outX, edge.outY, REACH) : null;
+  const arc = edge && edge.end.kind === 'round' ? reachedArc(nominal, edge) : null;
   if (!edge || !arc) return { form: none('not-applicable', `The ${which} edge has no arc.`), faults: [] };
   const departures = placedDepartures(nominal, arc, [edge.outX, edge.outY], points);
   if (!departures) return { form: none('not-measured', `Too few points on the ${which} edge.`), faults: [] };
@@ -41,7 +47,7 @@ export function edgeFormClass(
   const { kind, amplitude, u, angle, width, confidence } = edgeClass(departures, sigma, EDGE_CLASS_DEFAULTS);
   const evidence = { points: departures.angle.length, angleDeg: angle * DEG, width, confidence };
   const value = measured(amplitude, u, 'mm', 'FORM', { parameters: { reference: 'nominal' }, evidence });
-  const faults = kind === 'as nominal' ? [] : [{ code: `edge/${kind}`, message: sentence(which, kind, amplitude) }];
+  const faults = FORMS.includes(kind) ? [{ code: `edge/${kind}`, message: sentence(which, kind, amplitude) }] : [];
   return { form: { ...value, kind }, faults };
 }
 
@@ -53,13 +59,30 @@ function sentence(which: string, kind: EdgeKind, amplitude: number): string {
   return `The ${which} edge is ${kind}, by ${Math.abs(amplitude).toFixed(3)} mm.`;
 }
 
+interface ReachedArc {
+  from: number;
+  to: number;
+  reach: number;
+}
+
+/** The arc of a nominal edge as far as it turns like one; null when it has none. */
+function reachedArc({ contour }: SectionContext, edge: EdgeContext): ReachedArc | null {
+  const arcs = REACHES.map((reach) => ({ reach, arc: edgeArc(contour, edge.nose, edge.outX, edge.outY, reach) }));
+  const last = arcs[arcs.length - 1];
+  if (!last.arc) return null;
+  const most = (FLANK_SHARE * (last.arc.to - last.arc.from)) / last.reach;
+  for (const { reach, arc } of arcs)
+    if (arc && arc.to - arc.from <= most * reach) return { from: arc.from, to: arc.to, reach };
+  return null;
+}
+
 /** Rounds of moving the points onto the edge: a shift of a small edge is not linear in its departures. */
 const ROUNDS = 5;
 
 /** Departures once the edge has been moved, without turning, to where its departures are least. */
 function placedDepartures(
   nominal: SectionContext,
-  arc: { from: number; to: number },
+  arc: ReachedArc,
   out: readonly [number, number],
   points: Float64Array,
 ): EdgeDepartures | null {
@@ -86,7 +109,7 @@ function placedDepartures(
 /** Departures of the points on an arc of the nominal outline, rising in normal angle; null when they do not cover it. */
 function edgeDepartures(
   nominal: SectionContext,
-  arc: { from: number; to: number },
+  arc: ReachedArc,
   out: readonly [number, number],
   points: Float64Array,
 ): EdgeDepartures | null {
@@ -122,8 +145,8 @@ function edgeDepartures(
     return { angle, x: place.x, y: place.y, nx, ny, departure: departure[i] };
   });
   feet.sort((a, b) => a.angle - b.angle);
-  let last = -REACH;
-  for (const { angle } of [...feet, { angle: REACH }]) {
+  let last = -arc.reach;
+  for (const { angle } of [...feet, { angle: arc.reach }]) {
     if (angle - last > WIDEST_GAP) return null;
     last = angle;
   }

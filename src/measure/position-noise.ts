@@ -32,10 +32,10 @@ const NOISE_FREE = 1e-8;
  */
 export function positionNoise(fitted: FittedOutline | undefined, perimeter: number): PositionNoise | null {
   if (!fitted || !(fitted.noise.sigma > NOISE_FREE * perimeter) || fitted.noise.at.length === 0) return null;
-  const { sigma, points, at, u } = fitted.noise;
+  const { sigma, points, at, u, direction, curvature } = fitted.noise;
   const { outline } = fitted;
   const n = at.length;
-  const value = (t: number): number => {
+  const read = (table: Float64Array, t: number): number => {
     const wrapped = parameterFrom(outline, at[0], t);
     let low = 0;
     let high = n;
@@ -46,8 +46,9 @@ export function positionNoise(fitted: FittedOutline | undefined, perimeter: numb
     }
     const next = low + 1 < n ? at[low + 1] : at[0] + outline.period;
     const part = next > at[low] ? (wrapped - at[low]) / (next - at[low]) : 0;
-    return u[low] + part * (u[(low + 1) % n] - u[low]);
+    return table[low] + part * (table[(low + 1) % n] - table[low]);
   };
+  const value = (t: number) => read(u, t);
   const inside = (squared: number) => Math.max(5, (LOCAL_QUADRATIC * LOCAL_QUADRATIC * sigma * sigma) / squared);
   const sorted = sortedFeet(fitted).t;
   const half = (t: number) => {
@@ -60,8 +61,8 @@ export function positionNoise(fitted: FittedOutline | undefined, perimeter: numb
     spacing: meanSpacing(sorted, outline.period),
     at: value,
     window: (t) => (2 * half(t)) / (LOCAL_QUADRATIC * LOCAL_QUADRATIC),
-    direction: (t) => (Math.sqrt(3) * value(t)) / (LOCAL_QUADRATIC * half(t)),
-    curvature: (t) => (Math.sqrt(45) * value(t)) / (LOCAL_QUADRATIC * half(t) ** 2),
+    direction: (t) => read(direction, t),
+    curvature: (t) => read(curvature, t),
   };
 }
 

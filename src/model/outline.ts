@@ -22,10 +22,13 @@ export interface OutlineNoise {
   sigma: number;
   /** Points used. */
   points: number;
-  /** Parameters at which `u` is tabulated, rising over one period. */
+  /** Parameters at which the uncertainties are tabulated, rising over one period; one twice where they jump. */
   at: Float64Array;
   /** Standard uncertainty (k = 1) of the outline's position along its normal at `at` (mm). */
   u: Float64Array;
+  /** The same of its direction (rad) and of its curvature (1/mm). */
+  direction: Float64Array;
+  curvature: Float64Array;
 }
 
 /**
@@ -48,6 +51,8 @@ export interface EdgeShape {
   angleTo: number;
   /** Parameters at which the outline leaves the shape: where a jump of curvature was found, else the ends of the arc. */
   joints: [number, number];
+  /** Standard uncertainty (mm) of either joint's place; 0 where no jump was found. */
+  jointsU: [number, number];
   /** Points it stands on, and their root mean square distance (mm). */
   count: number;
   rms: number;

@@ -36,11 +36,11 @@ export const edgeMeasuresSchema = v.strictObject({
   fullness: V,
   flatLength: V,
   asymmetry: V,
-  /** Largest change of form against the nominal edge (FORM) and its kind; absent without a nominal. */
+  /** Change of size or form against the nominal edge (FORM) and its kind; absent without a nominal. */
   form: v.optional(
     v.strictObject({
       ...valueSchema.entries,
-      kind: v.nullable(v.picklist(['as nominal', 'blunt', 'pointed', 'flat', 'asymmetric'])),
+      kind: v.nullable(v.picklist(['as nominal', 'larger', 'smaller', 'blunt', 'pointed', 'flat', 'asymmetric'])),
     }),
   ),
   faults: v.array(edgeFault),

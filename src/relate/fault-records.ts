@@ -14,11 +14,13 @@ export function faultRecords(surface: NominalSurface, faults: readonly LocalFaul
   return faults.map(({ kind, u, height, depth, uDepth, width, length, members }): Fault => {
     const place = placeOf(surface, u, height);
     const mm = (value: number) => `${Math.abs(value).toFixed(2)} mm`;
-    const size = `${mm(depth)} ${kind === 'nick' ? 'deep' : 'high'}, ${mm(length)} long, ${mm(width)} wide`;
-    const message = `${kind === 'nick' ? 'Nick' : 'Bump'} ${size}, at height ${height.toFixed(1)} mm on the ${WORDS[place.side]}.`;
+    const size = `${mm(depth)} ${kind === 'bump' ? 'high' : 'deep'}, ${mm(length)} long, ${mm(width)} wide`;
+    const message = `${KIND_WORDS[kind]} ${size}, at height ${height.toFixed(1)} mm on the ${WORDS[place.side]}.`;
     return { kind, place, depth, u: uDepth, width, length, points: members.length, message };
   });
 }
+
+const KIND_WORDS: Record<Fault['kind'], string> = { nick: 'Nick', bump: 'Bump', flat: 'Flat' };
 
 const WORDS: Record<Side, string> = {
   suction: 'suction side',

@@ -24,7 +24,7 @@ const WINDOWS: readonly (readonly [number, number])[] = [
 /** Chance that noise alone gives any defect on a part. */
 const FALSE_ALARM = 1e-3;
 /** Fewest points that agree: what fewer say may be strays. */
-export const AGREEING = 4;
+const AGREEING = 4;
 /** … of which this many by far: strays seldom lie three together. */
 const LEAST_SURE = 3;
 const LEAST_IN_WINDOW = 3;

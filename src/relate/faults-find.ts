@@ -1,10 +1,11 @@
 import { POINT_OUTLIER, POINT_USED, type Relation } from '../model/relation.ts';
 import type { NominalSurface } from '../model/surface.ts';
-import { alongAt } from '../spatial/surface-evaluate.ts';
 import { type Departures, spanDepartures } from './faults-background.ts';
 import { type FaultCluster, faultClusters } from './faults-cluster.ts';
 import { type FaultForm, fitFaultForm } from './faults-form.ts';
 import { type FaultLattice, faultLattice } from './faults-lattice.ts';
+import { findEdgeFlats, withFlats } from './flats-find.ts';
+import { lengthPerU } from './length-per-u.ts';
 
 export interface FaultOptions {
   /** Departures less deep than this are not listed (mm). */
@@ -13,11 +14,11 @@ export interface FaultOptions {
   mostExtent: number;
 }
 
-export const FAULT_DEFAULTS: FaultOptions = { leastDepth: 0.015, mostExtent: 4 };
+const FAULT_DEFAULTS: FaultOptions = { leastDepth: 0.015, mostExtent: 4 };
 
-/** A nick or bump on the nominal surface. */
+/** A nick or bump on the nominal surface, or a flat along one of its edges. */
 export interface LocalFault extends Pick<FaultForm, 'depth' | 'uDepth' | 'profile'> {
-  kind: 'nick' | 'bump';
+  kind: 'nick' | 'bump' | 'flat';
   /** Centre: position along the outline (as `u` of the surface) and height (mm). */
   u: number;
   height: number;
@@ -34,8 +35,9 @@ export interface LocalFault extends Pick<FaultForm, 'depth' | 'uDepth' | 'profil
 const LEAST_NOISE = 5e-4;
 
 /**
- * Returns nicks and bumps, the deepest first: connected local departures from the smooth surface round them (see
- * `spanDepartures`, `faultClusters`), each with the place, extents and depth of a fitted form.
+ * Returns nicks, bumps and flats, the deepest first: connected local departures from the smooth surface round them (see
+ * `spanDepartures`, `faultClusters`), each with the place, extents and depth of a fitted form, and flats of the edges (see
+ * `findEdgeFlats`).
  * @param noise standard deviation of a point along the normal (mm)
  */
 export function findLocalFaults(
@@ -52,7 +54,10 @@ export function findLocalFaults(
     const fault = describe(surface, relation, departures, lattice, cluster, sigma, options.mostExtent);
     return fault && Math.abs(fault.depth) >= options.leastDepth ? [fault] : [];
   });
-  return faults.sort((a, b) => Math.abs(b.depth) - Math.abs(a.depth) || a.height - b.height || a.u - b.u);
+  const flats = findEdgeFlats(surface, relation, departures, faults, sigma);
+  return withFlats(surface, faults, flats).sort(
+    (a, b) => Math.abs(b.depth) - Math.abs(a.depth) || a.height - b.height || a.u - b.u,
+  );
 }
 
 /** Takes the points of faults, where they were set aside as strays, back into use; returns those taken back. */
@@ -82,8 +87,7 @@ function describe(
   const { members, sign } = cluster;
   const u0 = relation.u[members[0]];
   const h0 = relation.height[members[0]];
-  const inside = Math.min(Math.max(u0, columns[0] + 0.05), columns[columns.length - 1] - 0.05);
-  const stretch = (alongAt(surface, inside + 0.05, h0) - alongAt(surface, inside - 0.05, h0)) / 0.1;
+  const stretch = lengthPerU(surface, u0, h0);
   const x = (i: number): number => {
     const du = relation.u[i] - u0;
     return stretch * (du - period * Math.round(du / period));

@@ -14,7 +14,7 @@ export interface FaultForm {
 }
 
 /** Departure over depth at (a, b), both −1 … 1 over the extents. */
-export type FaultProfile = (a: number, b: number) => number;
+type FaultProfile = (a: number, b: number) => number;
 
 /** Points round a defect: place along outline and span (mm) and departure (mm). */
 export interface FaultPoints {

@@ -24,7 +24,7 @@ export interface FaultLattice {
 }
 
 /** Columns repeated beyond the seam. */
-export const WRAP = 8;
+const WRAP = 8;
 /** A single point counts for at most so many noise widths: how far a stray lies says nothing. */
 const CLIP = 6;
 const MOST_PIXELS = 8e6;

@@ -4,9 +4,11 @@ import { measureBy } from '../../src/measure/definitions/definitions.ts';
 import { MEASURE_DEFAULTS } from '../../src/measure/measure-options.ts';
 import { measuresOf } from '../../src/measure/measure-section.ts';
 import { type SectionContext, sectionContext } from '../../src/measure/section-context.ts';
+import { fitSection } from '../../src/measure/twist-fit.ts';
 import type { FittedOutline } from '../../src/model/outline.ts';
 import type { Parameters, Value } from '../../src/model/value.ts';
 import { REFERENCE_SECTIONS, type ReferenceName, sectionPoints } from '../support/reference-sections.ts';
+import { type RowErrors, type RowStatistics, statisticsOfRows } from './row-statistics.ts';
 
 /** Statistics of the measures of noisy random points, against the same section without noise. */
 
@@ -37,8 +39,7 @@ export function readingsOf(context: SectionContext, name: ReferenceName): Map<st
   add('stagger_deg.bitangent', measures.staggerBitangentDeg, 1000);
   add('stagger_deg.camber', measures.staggerCamberDeg, 1000);
   add('max_thickness', measures.thicknessMax, 1000);
-  if (measures.thicknessMax.at !== null)
-    rows.set('max_thickness_pos.max', { value: measures.thicknessMax.at * 1000, u: null });
+  if (measures.thicknessPlace) add('max_thickness_pos.max', measures.thicknessPlace, 1000);
   for (const at of measures.thicknessAt) add(`thickness_inscribed.${at.fraction}`, at, 1000);
   add('camber_angle_deg', measures.camberAngleDeg, 1000);
   add('area', measures.area, 1000);
@@ -68,22 +69,77 @@ export function contextOf(fitted: FittedOutline): SectionContext {
   return sectionContext({ outline: fitted.outline, edges, fitted }, OPTIONS);
 }
 
-/** The rows without noise, from a dense exact outline. */
-export function truths(name: ReferenceName): Map<string, Reading> {
-  const points = sectionPoints(REFERENCE_SECTIONS[name], { edge: 800, flank: 1600 }, 0, 1);
-  return readingsOf(contextOf(fitOutline(points, { corners: [] })), name);
+/** A section without noise, from a dense exact outline. */
+export interface ExactSection {
+  context: SectionContext;
+  rows: Map<string, Reading>;
 }
 
-export interface RowStatistics {
-  median: number;
-  p95: number;
-  bias: number;
-  spread: number;
-  /** Share of seeds whose interval value ± 2 u holds the truth, null without u. */
-  covered: number | null;
-  /** Root mean square of (value − truth) / u. */
-  z: number | null;
+const known = new Map<ReferenceName, ExactSection>();
+
+/** Returns the exact section and its rows, found once. */
+export function exactSection(name: ReferenceName): ExactSection {
+  let found = known.get(name);
+  if (!found) {
+    const points = sectionPoints(REFERENCE_SECTIONS[name], { edge: 800, flank: 1600 }, 0, 1);
+    const context = contextOf(fitOutline(points, { corners: [] }));
+    const rows = readingsOf(context, name);
+    for (const row of MOTION_ROWS) rows.set(row, { value: 0, u: null });
+    found = { context, rows };
+    known.set(name, found);
+  }
+  return found;
+}
+
+/** The rows without noise. */
+export function truths(name: ReferenceName): Map<string, Reading> {
+  return exactSection(name).rows;
+}
+
+/** Point about which the motion rows turn. */
+export function pivotOf(name: ReferenceName): [number, number] {
+  const { area } = exactSection(name).context;
+  return [area.centroidX, area.centroidY];
+}
+
+const MOTION_ROWS = ['motion_x', 'motion_y', 'motion_turn_deg'];
+
+/** Readings of points of a section: the rows of their fit, and their rigid motion against the exact outline. */
+export function readingsOfPoints(points: Float64Array, name: ReferenceName): Map<string, Reading> {
+  const rows = readingsOf(contextOf(fitOutline(points, { corners: [] })), name);
+  const fit = fitSection(exactSection(name).context.section.outline, null, points, pivotOf(name));
+  if (!fit) return rows;
+  const mdeg = (angle: number | null) => (angle === null ? null : (angle * 180_000) / Math.PI);
+  const um = (length: number | null) => (length === null ? null : 1000 * length);
+  rows.set('motion_x', { value: 1000 * fit.dx, u: um(fit.uDx) });
+  rows.set('motion_y', { value: 1000 * fit.dy, u: um(fit.uDy) });
+  rows.set('motion_turn_deg', { value: mdeg(fit.twist) as number, u: mdeg(fit.uTwist) });
+  return rows;
+}
+
+/** A stretch of seeds of one section and noise. */
+export interface SeedTask {
+  name: ReferenceName;
+  noise: number;
+  from: number;
   count: number;
+}
+
+/** Errors of every row over seeds from … from + count − 1. */
+export function sectionErrors({ name, noise, from, count }: SeedTask): RowErrors {
+  const truth = truths(name);
+  const errors: RowErrors = new Map();
+  for (let seed = from; seed < from + count; seed++) {
+    const points = sectionPoints(REFERENCE_SECTIONS[name], POINTS, noise, seed);
+    for (const [row, { value, u }] of readingsOfPoints(points, name)) {
+      const right = truth.get(row);
+      if (!right) continue;
+      const list = errors.get(row) ?? [];
+      list.push({ error: value - right.value, u });
+      errors.set(row, list);
+    }
+  }
+  return errors;
 }
 
 /** Statistics of every row over seeds from … from + count − 1. */
@@ -93,39 +149,5 @@ export function sectionStatistics(
   from: number,
   count: number,
 ): Map<string, RowStatistics> {
-  const truth = truths(name);
-  const errors = new Map<string, { error: number; u: number | null }[]>();
-  for (let seed = from; seed < from + count; seed++) {
-    const points = sectionPoints(REFERENCE_SECTIONS[name], POINTS, noise, seed);
-    for (const [row, { value, u }] of readingsOf(contextOf(fitOutline(points, { corners: [] })), name)) {
-      const list = errors.get(row) ?? [];
-      list.push({ error: value - truth.get(row)!.value, u });
-      errors.set(row, list);
-    }
-  }
-  return new Map([...errors].map(([row, list]) => [row, statisticsOf(list)]));
-}
-
-function statisticsOf(list: { error: number; u: number | null }[]): RowStatistics {
-  const count = list.length;
-  const sizes = list.map(({ error }) => Math.abs(error)).sort((a, b) => a - b);
-  const at = (share: number) => {
-    const place = share * (count - 1);
-    const low = Math.floor(place);
-    return sizes[low] + (place - low) * ((sizes[low + 1] ?? sizes[low]) - sizes[low]);
-  };
-  const bias = list.reduce((sum, { error }) => sum + error, 0) / count;
-  const spread = Math.sqrt(list.reduce((sum, { error }) => sum + (error - bias) ** 2, 0) / Math.max(1, count - 1));
-  const known = list.filter(({ u }) => u !== null && u > 0) as { error: number; u: number }[];
-  const covered = known.filter(({ error, u }) => Math.abs(error) <= 2 * u).length;
-  const squares = known.reduce((sum, { error, u }) => sum + (error / u) ** 2, 0);
-  return {
-    median: at(0.5),
-    p95: at(0.95),
-    bias,
-    spread,
-    covered: known.length > 0 ? covered / known.length : null,
-    z: known.length > 0 ? Math.sqrt(squares / known.length) : null,
-    count,
-  };
+  return statisticsOfRows(sectionErrors({ name, noise, from, count }));
 }

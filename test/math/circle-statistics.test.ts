@@ -2,6 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { fitCircle, taubinCircle } from '../../src/math/circle-fit.ts';
 import { normalFrom, seededRandom } from '../../src/math/random.ts';
 import { symmetricEigen } from '../../src/math/symmetric-eigen.ts';
+import { binomialBounds } from '../accuracy/binomial-bounds.ts';
+import { circleSpread, ellipseSpread } from '../accuracy/efficient-spread.ts';
 
 /** Statistics of circle fits on short arcs; Chernov & Lesort, J. Math. Imaging Vis. 23 (2005). */
 
@@ -96,6 +98,16 @@ describe('uncertainty of the radius over a uniform arc', () => {
     expect(stated / factor).toBeCloseTo(1, 5);
   });
 
+  it('is the least spread that the accuracy lane holds circles against, beside that of ellipses', () => {
+    for (const half of [30, 60, 90].map((a) => a * RAD))
+      expect((circleSpread(half, 400) * 20) / radiusFactor(half)).toBeCloseTo(1, 5);
+    // The nearer to round, the less the axis is held, and the semi-axes with it.
+    const [long, round] = [ellipseSpread(3, 1, 400), ellipseSpread(1.1, 1, 400)];
+    expect(long.a).toBeGreaterThan(5 * long.b);
+    expect(long.bOfRatio).toBeLessThan(long.b);
+    expect(round.b).toBeGreaterThan(long.b);
+  });
+
   it('tends to √45 / A² for small arcs', () => {
     for (const half of [0.05, 0.1]) expect((radiusFactor(half) * half * half) / Math.sqrt(45)).toBeCloseTo(1, 2);
   });
@@ -140,5 +152,18 @@ describe('information of a circle', () => {
     expect(values[2] / values[1]).toBeGreaterThan(100);
     const [cx, , radius] = vectors.subarray(6, 9);
     expect(Math.abs(cx + radius)).toBeLessThan(0.05);
+  });
+});
+
+describe('bounds of a count', () => {
+  it('leave at most half a thousandth outside on either side, and would leave more one nearer', () => {
+    const [n, p] = [20, 0.9];
+    const [least, most] = binomialBounds(n, p, 0.999);
+    const choose = (k: number) => Array.from({ length: k }, (_, i) => (n - i) / (i + 1)).reduce((a, b) => a * b, 1);
+    const below = (k: number) =>
+      Array.from({ length: k }, (_, i) => choose(i) * p ** i * (1 - p) ** (n - i)).reduce((a, b) => a + b, 0);
+    expect(below(least)).toBeLessThanOrEqual(5e-4);
+    expect(below(least + 1)).toBeGreaterThan(5e-4);
+    expect(most).toBe(n);
   });
 });

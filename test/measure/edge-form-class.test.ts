@@ -48,6 +48,20 @@ test('a blunt edge is told and listed, its amplitude within three standard uncer
   expect(faults.map((fault) => fault.code)).toEqual(['edge/blunt']);
 });
 
+test.each([
+  ['larger', 0.02],
+  ['smaller', -0.012],
+])('an evenly %s edge is no fault of form', (kind, change) => {
+  const { form, faults } = edgeFormClass(
+    nominal,
+    'leading',
+    points([0.05, 0.04], (cosine, near) => (near && cosine > 0 ? change : 0)),
+    NOISE,
+  );
+  expect([form?.kind, faults.length]).toEqual([kind, 0]);
+  expect(Math.abs((form?.value ?? 0) - change)).toBeLessThan(3 * (form?.u ?? 0));
+});
+
 test('without points on the edge its form is not measured', () => {
   const all = points([0, 0], () => 0);
   const far: number[] = [];

@@ -29,10 +29,11 @@ export interface PlantedScan {
   to: number;
 }
 
-/** Deviations of a smooth deformation up to 50 µm at a place with outward normal (nx, ny). */
-function deformation(u: number, height: number, nx: number, ny: number): number {
+/** Deviations of a smooth deformation up to 50 µm at a place with outward normal (nx, ny), `turn` of the way round. */
+function deformation(turn: number, height: number, nx: number, ny: number): number {
   const phase = (2 * Math.PI * height) / 60;
-  return 0.022 * Math.cos(phase) * nx + 0.025 * Math.sin(phase) * ny + 0.015 * Math.cos(u / 5 + phase);
+  const wave = 0.015 * Math.cos(4 * Math.PI * turn + phase);
+  return 0.022 * Math.cos(phase) * nx + 0.025 * Math.sin(phase) * ny + wave;
 }
 
 /** Points of a scan of the sharp blade (x0, y0, z0, …) and the `u` and height each was taken at. */
@@ -71,7 +72,7 @@ export function plantedPoints(
     evaluateSurface(surface, u, height, place);
     placeNormal(surface, place, n);
     let push = noise * normal();
-    if (deformed) push += deformation(u, height, n[0], n[1]);
+    if (deformed) push += deformation((u - uMin) / (uMax - uMin), height, n[0], n[1]);
     if (planted) push += planted(alongAt(surface, u, height), height, u);
     if (uniform() < strays) {
       stray[i] = 1;

@@ -93,10 +93,13 @@ describe('trials of definitions', () => {
   });
 
   it('change nothing when the worker refuses, and say why', async () => {
-    const { session, store } = harness(true);
+    const { session, store, answer } = harness(true);
+    session.attempt('row', { section: '1', of: 'chordFar', definition: 'CH-BT' });
+    await answer();
     await session.use({ of: 'chordFar', definition: 'CH-BT' }, { of: 'chordFar', definition: 'CH-FAR' });
     expect(store.state.results).toBe(results);
     expect(store.state.chosen).toEqual([]);
+    expect(store.state.trials.row).toMatchObject({ answered: true, failure: { code: 'usage/measure' } });
     expect(store.state.said).toBe('Nothing is kept. Measure again.');
   });
 });

@@ -1,5 +1,15 @@
-import { lowerBound } from '../math/lower-bound.ts';
-import type { EdgeDepartures } from './edge-class.ts';
+import { lowerBound } from './lower-bound.ts';
+
+/** Places of an edge in the order of their normals. */
+export interface TurningPlaces {
+  /** Angle of the outward normal from that at the nose (rad), rising. */
+  angle: Float64Array;
+  /** Place (mm) and outward unit normal. */
+  x: Float64Array;
+  y: Float64Array;
+  nx: Float64Array;
+  ny: Float64Array;
+}
 
 /** What a flat takes off an edge. */
 export interface ChordCut {
@@ -11,7 +21,7 @@ export interface ChordCut {
 }
 
 /** Returns the cut by the chord between two normal angles of a reference edge, null where no points lie between. */
-export function chordCut(points: EdgeDepartures, centre: number, half: number): ChordCut | null {
+export function chordCut(points: TurningPlaces, centre: number, half: number): ChordCut | null {
   const { angle, x, y, nx, ny } = points;
   const from = lowerBound(angle, centre - half);
   const to = lowerBound(angle, centre + half);
@@ -35,7 +45,7 @@ export function chordCut(points: EdgeDepartures, centre: number, half: number): 
 }
 
 /** Place of the reference at a normal angle, between two of its points. */
-function placeAt({ angle, x, y }: EdgeDepartures, after: number, at: number): { x: number; y: number } {
+function placeAt({ angle, x, y }: TurningPlaces, after: number, at: number): { x: number; y: number } {
   const before = after - 1;
   const t = (at - angle[before]) / (angle[after] - angle[before]);
   return { x: x[before] + t * (x[after] - x[before]), y: y[before] + t * (y[after] - y[before]) };
