@@ -30,8 +30,11 @@ export interface EdgePlaces {
 
 /** Share of the outline to either side of the nose that is looked at. */
 const REACH = 0.2;
-/** Points within ±90° of normal direction are gathered into about this many places. */
-const PLACES = 400;
+/** Points within ±60° of normal direction are gathered into about this many places. */
+const COUNTED = Math.PI / 3;
+const PLACES = 300;
+/** Places to either side over which the angle is averaged: noise makes the outline's own normal swing. */
+const STEADY = 12;
 
 /** Returns the places round a nose, or null when there are too few points. A corner near the nose ends the stretch. */
 export function edgePlaces(given: EdgePoints, nose: number): EdgePlaces | null {
@@ -57,7 +60,7 @@ export function edgePlaces(given: EdgePoints, nose: number): EdgePlaces | null {
     const turn = Math.atan2(-out[2], out[3]) - direction;
     return Math.atan2(Math.sin(turn), Math.cos(turn));
   };
-  const near = found.filter(({ t }) => Math.abs(angleAt(t)) < Math.PI / 2).length;
+  const near = found.filter(({ t }) => Math.abs(angleAt(t)) < COUNTED).length;
   const run = Math.max(1, Math.round(near / PLACES));
   const count = Math.floor(found.length / run);
   if (count < 8) return null;
@@ -84,5 +87,27 @@ export function edgePlaces(given: EdgePoints, nose: number): EdgePlaces | null {
     before = [out[0], out[1]];
     if (Math.abs(foot - nose) < Math.abs(t[middle] - nose)) middle = k;
   }
-  return { x, y, t, angle, length, weight, middle, outX: Math.cos(direction), outY: Math.sin(direction), direction };
+  return {
+    x,
+    y,
+    t,
+    angle: averaged(angle),
+    length,
+    weight,
+    middle,
+    outX: Math.cos(direction),
+    outY: Math.sin(direction),
+    direction,
+  };
+}
+
+/** Running means of rising angles over `STEADY` places to either side, fewer at the ends. */
+function averaged(angle: Float64Array): Float64Array {
+  const n = angle.length;
+  const sums = new Float64Array(n + 1);
+  for (let k = 0; k < n; k++) sums[k + 1] = sums[k] + angle[k];
+  return angle.map((_, k) => {
+    const reach = Math.min(STEADY, k, n - 1 - k);
+    return (sums[k + reach + 1] - sums[k - reach]) / (2 * reach + 1);
+  });
 }

@@ -19,9 +19,8 @@ const RUNS = [2, 3, 4, 6, 8, 12, 16, 24, 32];
 const GIVEN_UP = 0.02;
 /** A shape may misfit by as much as noise does once in some thousand times. */
 const UNUSUAL = 3.5;
-/** A conic must explain this much more (in squares over variance, two parameters) or reach this much farther than a circle. */
+/** A conic must explain this much more than a circle (in squares over variance; it has two parameters more). */
 const WORTH = 16;
-const FARTHER = 1.25;
 /** Widest angle (rad) between a conic's axis and a normal: at the ends of an ellipse's short axis. */
 const WIDEST = (89 * Math.PI) / 180;
 
@@ -39,36 +38,65 @@ export function edgeShape(points: EdgePoints, nose: number, sigma: number): Edge
   if (!places) return null;
   const circle = grow(places, sigma, circleOver);
   const conic = grow(places, sigma, conicOver);
-  if (!circle || !conic) return circle ?? conic;
-  const gain = misfitOver(places, circle, conic, sigma);
-  return conic.count > FARTHER * circle.count || gain > WORTH ? conic : circle;
+  const chosen = !circle || !conic ? (circle ?? conic) : better(places, sigma, circle, conic);
+  return chosen && shapeOver(places, chosen.shape, sigma, chosen.low, chosen.high);
+}
+
+/** A shape with its first and last place. */
+interface Grown {
+  shape: ShapeFit;
+  low: number;
+  high: number;
+}
+
+/** The conic where it explains its arc much better than a circle over the same arc, else a circle over the longer arc. */
+function better(places: EdgePlaces, sigma: number, circle: Grown, conic: Grown): Grown {
+  if (conic.high - conic.low <= circle.high - circle.low) {
+    const other = conicOver(places, circle.low, circle.high);
+    const gain = other ? misfit(places, circle.shape, sigma, circle) - misfit(places, other, sigma, circle) : 0;
+    return gain > WORTH ? conic : circle;
+  }
+  const round = circleOver(places, conic.low, conic.high);
+  if (!round || !isExplained(places, round, sigma, conic.low, conic.high)) return conic;
+  const gain = misfit(places, round, sigma, conic) - misfit(places, conic.shape, sigma, conic);
+  return gain > WORTH ? conic : { ...conic, shape: round };
+}
+
+/** Squares over variance of the residuals of a shape over an arc. */
+function misfit(places: EdgePlaces, shape: ShapeFit, sigma: number, { low, high }: Grown): number {
+  let sum = 0;
+  for (let k = low; k <= high; k++) {
+    const d = residualAt(places, shape, k);
+    if (d !== null) sum += (places.weight[k] * d * d) / (sigma * sigma);
+  }
+  return sum;
 }
 
 type ShapeFit = Omit<EdgeShape, 'from' | 'to' | 'angleFrom' | 'angleTo' | 'joints' | 'jointsU' | 'count'>;
-type Fit = (places: EdgePlaces, low: number, high: number) => ShapeFit | null;
+type ShapeOver = (places: EdgePlaces, low: number, high: number) => ShapeFit | null;
 
 /** Widest start that the shape explains, then both ends outward until neither moves any more. */
-function grow(places: EdgePlaces, sigma: number, fit: Fit): EdgeShape | null {
+function grow(places: EdgePlaces, sigma: number, shapeIn: ShapeOver): Grown | null {
   const last = places.angle.length - 1;
   for (const start of STARTS) {
     let [low, high] = within(places, start);
-    if (high - low + 1 < LEAST_PLACES || places.angle[high] - places.angle[low] < LEAST_TURN) return null;
-    let shape = fit(places, low, high);
+    if (high - low + 1 < LEAST_PLACES || places.angle[high] - places.angle[low] < LEAST_TURN) continue;
+    let shape = shapeIn(places, low, high);
     if (!shape || !isExplained(places, shape, sigma, low, high)) continue;
     for (;;) {
       const most = Math.max(2, Math.ceil(GROWTH * (high - low + 1)));
       const down = agreeing(places, shape, sigma, low, -1, Math.min(most, low));
       const up = agreeing(places, shape, sigma, high, 1, Math.min(most, last - high));
-      const next: ShapeFit | null = down + up > 0 ? fit(places, low - down, high + up) : null;
+      const next: ShapeFit | null = down + up > 0 ? shapeIn(places, low - down, high + up) : null;
       if (!next) break;
       shape = next;
       low -= down;
       high += up;
     }
     const spare = Math.ceil(GIVEN_UP * (high - low + 1));
-    const final = fit(places, low + spare, high - spare);
+    const final = shapeIn(places, low + spare, high - spare);
     if (final && isExplained(places, final, sigma, low + spare, high - spare))
-      return shapeOver(places, final, sigma, low + spare, high - spare);
+      return { shape: final, low: low + spare, high: high - spare };
   }
   return null;
 }
@@ -174,18 +202,6 @@ function isExplained(places: EdgePlaces, shape: ShapeFit, sigma: number, low: nu
   }
   const free = n - (shape.kind === 'circle' ? 3 : 5);
   return squares < free + UNUSUAL * Math.sqrt(2 * free) && products < UNUSUAL * Math.sqrt(n);
-}
-
-/** Squares over variance by which a conic does better than a circle over the circle's arc. */
-function misfitOver(places: EdgePlaces, circle: EdgeShape, conic: EdgeShape, sigma: number): number {
-  let gain = 0;
-  places.t.forEach((t, k) => {
-    if (t < circle.from || t > circle.to) return;
-    const a = residualAt(places, circle, k) ?? 0;
-    const b = residualAt(places, conic, k) ?? a;
-    gain += (places.weight[k] * (a * a - b * b)) / (sigma * sigma);
-  });
-  return gain;
 }
 
 function circleOver(places: EdgePlaces, low: number, high: number): ShapeFit | null {

@@ -43,6 +43,8 @@ const SPARSE = 600;
 const SPARSE_NOISE = 3e-6;
 /** Noise widths by which the distance from a guide may grow from one point to the next. */
 const FOOT_JUMP = 8;
+/** Difference of the logarithms of two estimates of the noise from which the fit is made anew. */
+const SURPRISE = 0.15;
 
 /**
  * Returns the closed cubic B-spline fitted to ordered points by least squares of normal distances, with evidence.
@@ -70,7 +72,7 @@ export function fitOutline(given: Float64Array, options: Partial<FitOptions> = {
   const guide = (usable && givenGuide(usable, sigma)) ?? guideOutline(points, corners, sigma);
   const feet = orderedFeet(guide.outline, points, FOOT_JUMP * sigma, guide.starts);
   const first = refineFit(startFit(guide, points, feet.parameters, sigma), settings);
-  const state = withShapes(first, settings);
+  const state = withShapes(first, settings, options.sigma);
   let sum = 0;
   let max = 0;
   for (const d of state.distances) {
@@ -97,19 +99,30 @@ export function fitOutline(given: Float64Array, options: Partial<FitOptions> = {
   };
 }
 
-/** The fit again with the shapes of its edges known; the first fit where no edge has one. */
-function withShapes(first: FitState, settings: typeof FIT_DEFAULTS): FitState {
-  const edges = findSectionEdges(first.outline);
-  const sigma = residualSigma(first);
-  const shapes = [edges.leading, edges.trailing]
-    .map((nose) => edgeShape(first, nose, sigma))
-    .filter((shape) => shape !== null);
-  if (shapes.length === 0) return first;
-  const guide = { outline: first.outline, bends: outlineBends(outlineArc(first.outline)), starts: null };
-  const again = startFit(guide, first.points, first.parameters, first.sigma);
-  again.weights.set(first.weights);
-  const second = refineFit(again, settings, shapes);
-  return second.system ? second : first;
+/**
+ * The fit again with the shapes of its edges and the noise of its residuals. Where the noise found in the points was far
+ * off, the first fit is no good judge of the edges: they are looked at once more.
+ * @param known standard deviation of a point where it is given (mm)
+ */
+function withShapes(first: FitState, settings: typeof FIT_DEFAULTS, known: number | undefined): FitState {
+  let state = first;
+  for (let turn = 0; turn < 2; turn++) {
+    const edges = findSectionEdges(state.outline);
+    const sigma = known ?? residualSigma(state);
+    const surprise = Math.abs(Math.log(sigma / state.sigma)) > SURPRISE;
+    const shapes = [edges.leading, edges.trailing]
+      .map((nose) => edgeShape(state, nose, sigma))
+      .filter((shape) => shape !== null);
+    if (shapes.length === 0 && !surprise) return state;
+    const guide = { outline: state.outline, bends: outlineBends(outlineArc(state.outline)), starts: null };
+    const again = startFit(guide, state.points, state.parameters, sigma);
+    again.weights.set(state.weights);
+    const next = refineFit(again, settings, shapes);
+    if (!next.system) return state;
+    state = next;
+    if (!surprise) break;
+  }
+  return state;
 }
 
 /** A guide serves only when it has as many corners as the points do. */

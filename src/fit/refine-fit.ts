@@ -19,7 +19,6 @@ import { type OutlineArc, outlineArc, parameterAtLength } from './outline-arc.ts
 import { evaluateOutline } from './outline-evaluate.ts';
 import { outlineFeet } from './outline-foot.ts';
 import { outlineNormals } from './outline-normals.ts';
-import { pilotBends } from './pilot-bends.ts';
 import { medianScale, robustWeights } from './robust-weights.ts';
 import { type PlacedShape, shapedSpans } from './shaped-spans.ts';
 import { chooseSmoothing, spanSmoothing } from './smoothing-choice.ts';
@@ -61,7 +60,7 @@ const FIRST_STRENGTH = 1e-3;
 /** Growth of the feature size that smoothing follows, per mm of arc. */
 const SMOOTH_SLOPE = 0.5;
 /** The same where the curvature may jump at the ends of known shapes: only the doubt of those ends is to be followed. */
-const SHAPED_SLOPE = 4;
+const SHAPED_SLOPES = [4, 1.5];
 /** The fit stands when the distances change by less than this share of the noise (root mean square). */
 const STEADY = 0.01;
 
@@ -100,7 +99,7 @@ export function refineFit(
   let smoothing: Float64Array = new Float64Array();
   let knots: Float64Array = new Float64Array();
   let smooth: FeatureSize | null = null;
-  let steep: FeatureSize | null = null;
+  let others: FeatureSize[] = [];
   let settled = false;
   let inserts = 0;
   let cost = Number.POSITIVE_INFINITY;
@@ -139,23 +138,16 @@ export function refineFit(
       corners = corners.map(fromFirst).sort((a, b) => a - b);
       knots = populatedKnots(knots, period, parameters, fixedAt, LEAST_POINTS, period / 13);
       smooth = featureSize(bends, turn, LEAST_SPAN * state.sigma, period / 8, SMOOTH_SLOPE);
-      steep = shapes.length > 0 ? featureSize(bends, turn, LEAST_SPAN * state.sigma, period / 8, SHAPED_SLOPE) : null;
+      others = (shapes.length > 0 ? SHAPED_SLOPES : []).map((slope) =>
+        featureSize(bends, turn, LEAST_SPAN * state.sigma, period / 8, slope),
+      );
     }
     const closed = closedKnots(knots, period);
     const shaped = placed.length > 0 ? shapedSpans(closed, placed, placeOn(previous, along)) : undefined;
     const system = splineSystem(closed, state.points, parameters, normals, state.weights);
     if (round < KNOT_ROUNDS - 1) smoothing = spanSmoothing(closed, smooth, count / period, FIRST_STRENGTH);
     else if (!settled) {
-      const pilot = pilotBends(closed, shaped, thirdOn(previous, along));
-      const choice = chooseSmoothing(
-        system,
-        steep ? [smooth, steep] : [smooth],
-        count / period,
-        state.sigma,
-        tangential,
-        shaped,
-        pilot,
-      );
+      const choice = chooseSmoothing(system, [...others, smooth], count / period, state.sigma, tangential, shaped);
       if (before && !(choice.cost < before.cost)) {
         ({ knots, smooth } = before);
         inserts = INSERT_ROUNDS;
@@ -234,17 +226,6 @@ function placeOn(outline: Outline, arc: OutlineArc | null): (t: number, out: Flo
   if (!arc) return (t, out) => evaluateOutline(outline, t, out);
   const perimeter = arc.length[arc.length.length - 1];
   return (s, out) => evaluateOutline(outline, parameterAtLength(arc, s - perimeter * Math.floor(s / perimeter)), out);
-}
-
-/** Third derivative of an outline, by arc length where its table is given. */
-function thirdOn(outline: Outline, arc: OutlineArc | null): (t: number, out: Float64Array) => void {
-  const place = placeOn(outline, arc);
-  const whole = new Float64Array(8);
-  return (t, out) => {
-    place(t, whole);
-    out[0] = whole[6];
-    out[1] = whole[7];
-  };
 }
 
 /** Sum of squared distances, each cut at three noise widths: what stray points add does not decide which round is best. */

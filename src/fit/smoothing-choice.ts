@@ -1,8 +1,15 @@
 import { inverseCyclic } from '../math/banded-cyclic.ts';
 import type { ClosedKnots } from './closed-basis.ts';
 import { type FeatureSize, featureAt } from './knots-outline.ts';
+import { pilotBends } from './pilot-bends.ts';
 import type { ShapedSpans } from './shaped-spans.ts';
-import { effectiveParameters, normalSquares, type SplineSystem, solveSpline } from './spline-system.ts';
+import {
+  effectiveParameters,
+  normalSquares,
+  type SplineSolution,
+  type SplineSystem,
+  solveSpline,
+} from './spline-system.ts';
 
 /** Search range of the dimensionless strength, decades; below the least the knots would be free to swing. */
 const LEAST = -5;
@@ -11,12 +18,15 @@ const MOST = 3;
 const FLATTEST = 3;
 const STEEPEST = 8;
 const FIRST_POWER = 5;
-/** Decades by which spans drawn to a known shape may be held more strongly. */
-const HELD = [0, 2, 4, 7];
+/** Decades by which spans drawn to a known shape may be held more strongly; what is looser must earn it. */
+const HELD = [7, 4, 2, 0];
 /** Share of the smoothing of least expected error that is used: its bias then is small against its scatter (Hall, 1992). */
 const UNDER = 0.3;
-/** Stands for the family that follows a pilot instead of a power of the feature size. */
-const PILOT = 0;
+/** Another rule of feature size, or a looser hold on a shape, must lower the expected error by this much: less is chance. */
+const MARGIN = 8;
+/** A pilot is smoothed so much more than the fit itself, and its search ends at this decade. */
+const PILOT_MORE = 100;
+const PILOT_LEAST = -3;
 
 /** Smoothing of each knot span and the expected error of a fit with it, in units of sigma². */
 export interface Smoothing {
@@ -49,7 +59,10 @@ export function spanSmoothing(
 
 /**
  * Returns the smoothing with the least expected error: residual sum of squares / sigma² + 2 × effective parameters
- * (Mallows, Technometrics 15, 1973), over half decades of strength and whole powers of the feature size.
+ * (Mallows, Technometrics 15, 1973). Tried are decades of strength, whole powers of the feature size, the given tables of
+ * it, and last the size of the third derivative that the best of these leaves behind (see `pilotBends`). Of the result
+ * a share is used, so that its bias is small against its scatter.
+ * @param features feature sizes by different rules
  * @param sigma standard deviation of a point along the normal (mm)
  */
 export function chooseSmoothing(
@@ -59,57 +72,89 @@ export function chooseSmoothing(
   sigma: number,
   tangential: number,
   shaped?: ShapedSpans,
-  pilot?: Float64Array,
 ): Smoothing {
-  let [feature] = features;
-  const best = { decade: MOST, power: FIRST_POWER, held: 0, cost: Number.POSITIVE_INFINITY, spans: new Float64Array() };
-  const consider = (decade: number, power: number, held = best.held) => {
-    const spans =
-      power === PILOT
-        ? pilotSmoothing(system, pilot!, sigma, 10 ** decade, shaped, held)
-        : spanSmoothing(system.closed, feature, density, 10 ** decade, power, shaped, held);
-    const solution = decade >= LEAST ? solveSpline(system, spans, tangential, shaped?.targets) : null;
+  const { closed } = system;
+  const best = { decade: MOST, cost: Number.POSITIVE_INFINITY, spans: new Float64Array() };
+  const consider = (decade: number, spans: Float64Array): boolean => {
+    const solution = solveSpline(system, spans, tangential, shaped?.targets);
     if (!solution) return false;
-    const sum = normalSquares(system, solution.controls);
-    let trace = 0;
-    for (const part of effectiveParameters(system, inverseCyclic(solution.factor))) trace += part;
-    const cost = sum / (sigma * sigma) + 2 * trace;
+    const cost = expectedError(system, solution, sigma);
     if (!(cost < best.cost)) return false;
-    Object.assign(best, { decade, power, held, cost, spans });
+    Object.assign(best, { decade, cost, spans });
     return true;
   };
-  for (let decade = MOST; decade >= LEAST; decade--) consider(decade, FIRST_POWER);
-  if (shaped) for (const held of HELD) consider(best.decade, best.power, held);
+  let [feature] = features;
+  let [power, held] = [FIRST_POWER, shaped ? HELD[0] : 0];
+  const ofFeature = (decade: number) => spanSmoothing(closed, feature, density, 10 ** decade, power, shaped, held);
+  const around = (steps: readonly number[]): boolean => {
+    const { decade } = best;
+    return steps
+      .map((step) => decade + step >= LEAST && consider(decade + step, ofFeature(decade + step)))
+      .includes(true);
+  };
+  for (let decade = MOST; decade >= LEAST; decade--) consider(decade, ofFeature(decade));
+  const clearly = (change: () => void, undo: () => void, steps: readonly number[]) => {
+    const now = { ...best };
+    best.cost -= MARGIN;
+    change();
+    if (around(steps)) return;
+    undo();
+    Object.assign(best, now);
+  };
+  for (const looser of shaped ? HELD.slice(1) : []) {
+    const before = held;
+    clearly(() => {
+      held = looser;
+    }, () => {
+      held = before;
+    }, [-1, 0, 1]);
+  }
   for (const other of features.slice(1)) {
     const before = feature;
-    feature = other;
-    const better = [-3, -2, -1, 0, 1, 2, 3].map((step) => consider(best.decade + step, FIRST_POWER));
-    if (!better.includes(true)) feature = before;
+    clearly(() => {
+      feature = other;
+    }, () => {
+      feature = before;
+    }, [-3, -2, -1, 0, 1, 2, 3]);
   }
   for (const turn of [1, -1]) {
-    for (let power = FIRST_POWER + turn; power >= FLATTEST && power <= STEEPEST; power += turn) {
-      const { decade } = best;
-      const better = [-1, 0, 1, 2].map((step) => consider(decade + step, power));
-      if (!better.includes(true)) break;
+    for (let next = FIRST_POWER + turn; next >= FLATTEST && next <= STEEPEST; next += turn) {
+      const before = power;
+      power = next;
+      if (around([-1, 0, 1, 2])) continue;
+      power = before;
+      break;
     }
   }
-  if (pilot) for (let decade = MOST; decade >= -3; decade--) consider(decade, PILOT);
-  for (const step of [-0.5, 0.5]) consider(best.decade + step, best.power);
+  around([-0.5, 0.5]);
+  const smoother = solveSpline(
+    system,
+    best.spans.map((span) => PILOT_MORE * span),
+    tangential,
+    shaped?.targets,
+  );
+  if (smoother) {
+    const pilot = pilotBends(closed, shaped, smoother.controls);
+    const ofPilot = (decade: number) =>
+      pilotSmoothing(pilot, (sigma * sigma) / closed.period, 10 ** decade, shaped, held);
+    for (let decade = MOST; decade >= PILOT_LEAST; decade -= 0.5) consider(decade, ofPilot(decade));
+  }
   return { spans: best.spans.map((span) => span * UNDER), cost: best.cost };
 }
 
-/**
- * Smoothing that follows a pilot: strength × sigma² / pilot², a span its length; of strength 1 it is the one for third
- * derivatives that scatter by the pilot over the window.
- */
+function expectedError(system: SplineSystem, { controls, factor }: SplineSolution, sigma: number): number {
+  let trace = 0;
+  for (const part of effectiveParameters(system, inverseCyclic(factor))) trace += part;
+  return normalSquares(system, controls) / (sigma * sigma) + 2 * trace;
+}
+
+/** Smoothing strength × scale / pilot² in each span, spans on a shape held more strongly. */
 function pilotSmoothing(
-  system: SplineSystem,
   pilot: Float64Array,
-  sigma: number,
+  scale: number,
   strength: number,
   shaped: ShapedSpans | undefined,
   held: number,
 ): Float64Array {
-  const scale = (strength * sigma * sigma) / system.closed.period;
-  return pilot.map((size, k) => (scale / (size * size)) * (shaped?.mask[k] === 1 ? 10 ** held : 1));
+  return pilot.map((size, k) => ((scale * strength) / (size * size)) * (shaped?.mask[k] === 1 ? 10 ** held : 1));
 }

@@ -121,8 +121,8 @@ function shapeAt(fitted: FittedOutline, nose: number): EdgeShape | null {
   return fitted.shapes.find(holds) ?? null;
 }
 
-/** End circle of an edge with a known shape: the circle itself, or a conic's osculating circle at its nose. */
-function shapedEnd(shape: EdgeShape): Omit<EndCircle, 'kind' | 'from' | 'to'> {
+/** Returns the end circle of an edge with a known shape: the circle itself, or a conic's osculating circle at its nose. */
+export function shapedEnd(shape: EdgeShape): Omit<EndCircle, 'kind' | 'from' | 'to'> {
   const { noseX, noseY, outX, outY, radius, covariance } = shape;
   const turn = covariance[6] + 2 * radius * covariance[7] + radius * radius * covariance[12];
   return {

@@ -1,12 +1,12 @@
-import type { EdgeShape, FittedOutline, SectionEdges } from '../model/outline.ts';
+import type { FittedOutline, SectionEdges } from '../model/outline.ts';
 import { type EndCircle, endCircle } from './camber-end.ts';
 import { type CamberHeading, camberHeading, type HeadingData } from './camber-heading.ts';
 import { sweepCamber } from './camber-sweep.ts';
 import type { Contour } from './contour.ts';
+import { settleAxes } from './edge-axes.ts';
 import { equidistantAt, isSteady } from './equidistant-circle.ts';
 import { type Inscribed, inscribedAt } from './inscribed-circle.ts';
 import type { PositionNoise } from './position-noise.ts';
-import { supportOf } from './shape-support.ts';
 import { steadyCircles } from './steady-circles.ts';
 
 /** Line of centres of the inscribed circles (CL-MIC), from the leading to the trailing end circle. */
@@ -31,9 +31,6 @@ export interface CamberOptions {
   /** Half the contact separation (degrees) below which the sweep of a measured outline stops. */
   leastHalfAngleDeg: number;
 }
-
-/** Share of an ellipse's half axis from which on its arc is taken to end at the short axis. */
-const TO_AXIS = 0.7;
 
 type Place = { x: number; y: number };
 
@@ -66,98 +63,9 @@ export function camberLine(
   const data = headingData(steady, [leading, trailing], noise);
   const length = data.along[data.along.length - 1];
   const { along, bend } = placesAlong(circles, steady, leading, trailing, data);
-  const heading = headingOf(steady, leading, trailing, data, noise);
-  return { circles, along, bend, length, leading, trailing, heading };
-}
-
-/**
- * Direction of the line of centres at both ends. Within an elliptic edge the line is straight along the edge's axis: the
- * smooth direction of the line behind it, where it joins the edge, and the axis are two readings of one angle; their mean
- * by inverse variance is taken, of an exact outline the axis.
- */
-function headingOf(
-  steady: Inscribed[],
-  leading: EndCircle,
-  trailing: EndCircle,
-  data: HeadingData,
-  noise: PositionNoise | null,
-): CamberHeading | null {
-  if (!leading.axis && !trailing.axis) return camberHeading(data);
-  const between = steady.filter((c) => !isWithin(leading, c) && !isWithin(trailing, c));
-  const joined = noise ? camberHeading(headingData(between, [joinedAt(leading), joinedAt(trailing)], noise)) : null;
-  const heading = joined ?? camberHeading(data);
-  if (!heading) return null;
-  const bend = Math.abs(heading.leading - heading.trailing) / data.along[data.along.length - 1];
-  const first = meanAngle(heading.leading, joinedUncertainty(heading.uLeading, leading, bend), leading.axis, -1);
-  const last = meanAngle(heading.trailing, joinedUncertainty(heading.uTrailing, trailing, bend), trailing.axis, 1);
-  const uDifference = first.u === null || last.u === null ? null : Math.hypot(first.u, last.u);
-  return {
-    ...heading,
-    leading: first.angle,
-    trailing: last.angle,
-    uLeading: first.u,
-    uTrailing: last.u,
-    uDifference: leading.axis && trailing.axis ? uDifference : Math.max(uDifference ?? 0, heading.uDifference ?? 0),
-  };
-}
-
-/** Uncertainty (rad) of the smooth direction where it joins an elliptic edge: its own, and the bend by that of the place. */
-function joinedUncertainty(u: number | null, { shape, axis }: EndCircle, bend: number): number | null {
-  if (u === null || !shape || !axis || !(shape.e > 0)) return u;
-  const { radius, e, covariance } = shape;
-  const [byRadius, byE] = [1 / e, -radius / (e * e)];
-  const variance =
-    byRadius * byRadius * covariance[18] + 2 * byRadius * byE * covariance[19] + byE * byE * covariance[24];
-  return Math.hypot(u, bend * Math.sqrt(variance));
-}
-
-/** Mean of a direction and that of an edge's axis (sign × axis), by inverse variance; the axis where one is exact. */
-function meanAngle(
-  angle: number,
-  u: number | null,
-  axis: EndCircle['axis'],
-  sign: 1 | -1,
-): { angle: number; u: number | null } {
-  if (!axis) return { angle, u };
-  const own = Math.atan2(sign * axis.y, sign * axis.x);
-  const near = own + 2 * Math.PI * Math.round((angle - own) / (2 * Math.PI));
-  if (axis.u === null || u === null || !(u > 0)) return { angle: near, u: axis.u };
-  const share = (u * u) / (u * u + axis.u * axis.u);
-  return { angle: angle + share * (near - angle), u: (u * axis.u) / Math.hypot(u, axis.u) };
-}
-
-/** True when a circle touches within an elliptic edge's own arc. */
-function isWithin({ shape, axis }: EndCircle, c: Inscribed): boolean {
-  if (!shape || !axis) return false;
-  const depth = -(c.x - shape.noseX) * shape.outX - (c.y - shape.noseY) * shape.outY;
-  return depth < depthOf(shape);
-}
-
-/** The end of the line behind an elliptic edge: on its axis, abreast of the ends of its arc. */
-function joinedAt(end: EndCircle): EndCircle {
-  const { shape, axis } = end;
-  if (!shape || !axis) return end;
-  const depth = depthOf(shape);
-  const { noseX, noseY, outX, outY, covariance } = shape;
-  const across = covariance[6] + 2 * depth * covariance[7] + depth * depth * covariance[12];
-  return { ...end, x: noseX - depth * outX, y: noseY - depth * outY, uAcross: Math.sqrt(Math.max(0, across)) };
-}
-
-/**
- * Depth (mm) from the nose at which a conic edge ends: the short axis of an ellipse whose arc reaches most of the way to
- * it, else the end of the shorter side of the arc.
- */
-function depthOf(shape: EdgeShape): number {
-  const along = arcDepth(shape);
-  const axis = shape.e > 0 ? shape.radius / shape.e : Number.POSITIVE_INFINITY;
-  return along > TO_AXIS * axis ? axis : along;
-}
-
-function arcDepth(shape: EdgeShape): number {
-  const angle = Math.min(-shape.angleFrom, shape.angleTo);
-  const direction = Math.atan2(shape.outY, shape.outX) + (angle === shape.angleTo ? 1 : -1) * angle * (1 - 1e-9);
-  const point = supportOf(shape, Math.cos(direction), Math.sin(direction));
-  return point ? -(point[0] - shape.noseX) * shape.outX - (point[1] - shape.noseY) * shape.outY : 0;
+  const gather = (picked: Inscribed[], ends: [EndCircle, EndCircle]) => headingData(picked, ends, noise);
+  const settled = settleAxes(steady, leading, trailing, gather, noise !== null);
+  return { circles, along, bend, length, ...settled };
 }
 
 /**
