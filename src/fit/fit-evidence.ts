@@ -29,8 +29,11 @@ export function noiseTable(state: FitState): OutlineNoise {
   const spread = sigma * Math.sqrt((1 + lag) / (1 - lag));
   const places = tablePlaces(outline);
   const table = [0, 1, 2].map(() => new Float64Array(places.length));
+  let posterior: OutlineNoise['posterior'];
   if (system && factor && inverse) {
     const joints = jointEffects(state, system, factor);
+    const moved = joints.map((effect) => Float64Array.from(places, (place) => effect(place)[0]));
+    posterior = { factor, spread, joints: moved };
     places.forEach((place, i) => {
       place.functions.forEach((of, q) => {
         const variance = spread * spread * functionVariance(system.closed, inverse, of);
@@ -39,7 +42,8 @@ export function noiseTable(state: FitState): OutlineNoise {
     });
   }
   const [u, direction, curvature] = table;
-  return { sigma, points: points.length >> 1, at: Float64Array.from(places, ({ t }) => t), u, direction, curvature };
+  const at = Float64Array.from(places, ({ t }) => t);
+  return { sigma, points: points.length >> 1, at, u, direction, curvature, ...(posterior ? { posterior } : {}) };
 }
 
 /** Returns the standard deviation of a point along the normal from a fit's residuals (mm). */
