@@ -87,7 +87,7 @@ export function inscribedRadius(form: SectionForm, u: number): number {
 }
 
 /** Exact values of one edge: nose point, curvature radius there and semi-axes. */
-export interface ExactEdge {
+interface ExactEdge {
   pointX: number;
   pointY: number;
   radiusNose: number;
