@@ -19,6 +19,11 @@ const RUNS = [2, 3, 4, 6, 8, 12, 16, 24, 32];
 const GIVEN_UP = 0.02;
 /** A shape may misfit by as much as noise does once in some thousand times. */
 const UNUSUAL = 3.5;
+/**
+ * Their squares alone may be larger by so many standard deviations: a smooth misfit shows in the products of neighbours
+ * first, and points of an edge may be noisier than those of the flanks.
+ */
+const LOUD = 7;
 /** A conic must explain this much more than a circle (in squares over variance; it has two parameters more). */
 const WORTH = 16;
 /** Widest angle (rad) between a conic's axis and a normal: at the ends of an ellipse's short axis. */
@@ -201,7 +206,7 @@ function isExplained(places: EdgePlaces, shape: ShapeFit, sigma: number, low: nu
     before = z;
   }
   const free = n - (shape.kind === 'circle' ? 3 : 5);
-  return squares < free + UNUSUAL * Math.sqrt(2 * free) && products < UNUSUAL * Math.sqrt(n);
+  return squares < free + LOUD * Math.sqrt(2 * free) && products < UNUSUAL * Math.sqrt(n);
 }
 
 function circleOver(places: EdgePlaces, low: number, high: number): ShapeFit | null {
