@@ -7,7 +7,7 @@ const EDGE_ZONE = 2.5;
 const ENGINE_RADIUS_AT_ROOT = 180;
 
 /** A section on a cylinder about the engine axis, between two heights of the table. */
-const CYLINDER = { kind: 'cylinder', id: 'C255', radius: ENGINE_RADIUS_AT_ROOT + 75 } as const;
+const CYLINDER = { kind: 'cylinder', id: 'C231', radius: ENGINE_RADIUS_AT_ROOT + 51 } as const;
 
 /**
  * The sample plan: unequal profile limits by zone; one-sided, two-sided and plus-minus characteristics; a definition

@@ -15,7 +15,7 @@ lie on the platform and on the table. The blank lacks metal in one place on the 
 exact values.
 
 What the plan asks for beyond limits. The trailing edge radius is fitted over 45 degrees either way, the stagger is that
-of a straight edge laid on the section, and the throat is taken on a cylinder about the engine axis, section C255.
+of a straight edge laid on the section, and the throat is taken on a cylinder about the engine axis, section C231.
 
 Lengths in millimetres. Z from root to tip, the leading edge towards -X.
 
