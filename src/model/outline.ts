@@ -20,6 +20,8 @@ export interface Outline {
 export interface OutlineNoise {
   /** Standard deviation of one point along the outline's normal (mm). */
   sigma: number;
+  /** Correlation of one point's error with the next one's along the outline, 0 where none was found. */
+  correlation: number;
   /** Points used. */
   points: number;
   /** Parameters at which the uncertainties are tabulated, rising over one period; one twice where they jump. */
