@@ -1,4 +1,5 @@
 import { lowerBound } from './lower-bound.ts';
+import { planeLength } from './plane-length.ts';
 
 /** Places of an edge in the order of their normals. */
 export interface TurningPlaces {
@@ -28,7 +29,7 @@ export function chordCut(points: TurningPlaces, centre: number, half: number): C
   if (to - from < 4 || from === 0 || to >= angle.length) return null;
   const a = placeAt(points, from, centre - half);
   const b = placeAt(points, to, centre + half);
-  const width = Math.hypot(b.x - a.x, b.y - a.y);
+  const width = planeLength(b.x - a.x, b.y - a.y);
   // Outward normal of the chord: a quarter turn from its direction, on the side of the edge.
   const turn = (b.y - a.y) * nx[(from + to) >> 1] - (b.x - a.x) * ny[(from + to) >> 1] > 0 ? 1 : -1;
   const mx = (turn * (b.y - a.y)) / width;

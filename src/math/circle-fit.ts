@@ -1,4 +1,5 @@
 import { leastSquares } from './least-squares.ts';
+import { planeLength } from './plane-length.ts';
 
 /** A circle fitted to points. */
 export interface CircleFit {
@@ -28,7 +29,7 @@ export function fitCircle(x: ArrayLike<number>, y: ArrayLike<number>, weights?: 
     for (let i = 0; i < n; i++) {
       const dx = x[i] - p[0];
       const dy = y[i] - p[1];
-      const d = Math.hypot(dx, dy);
+      const d = planeLength(dx, dy);
       if (d === 0) return false;
       residual[i] = d - p[2];
       derivative[3 * i] = -dx / d;

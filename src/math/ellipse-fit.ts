@@ -1,5 +1,6 @@
 import { fitCircle } from './circle-fit.ts';
 import { leastSquares } from './least-squares.ts';
+import { planeLength } from './plane-length.ts';
 
 /**
  * A conic with one axis of given direction: across² = 2 R along − e along², measured from its nose. `e` = 1 is a circle,
@@ -61,8 +62,8 @@ export function fitNoseConic(
   const distances = (p: Float64Array, residual: Float64Array, derivative: Float64Array): boolean => {
     for (let i = 0; i < n; i++) {
       if (!(p[2] > 0)) return false;
-      if (!distanceToConic(u[i] - p[0], v[i] - p[1], p[2], fixedE ?? p[3], row, 0)) return false;
-      residual[i] = distanceOut;
+      if (!distanceToConic(u[i] - p[0], v[i] - p[1], p[2], fixedE ?? p[3], row)) return false;
+      residual[i] = foot[0];
       for (let k = 0; k < m; k++) derivative[m * i + k] = row[k];
     }
     return true;
@@ -113,7 +114,10 @@ function conicByLinearFit(u: Float64Array, v: Float64Array, weights: ArrayLike<n
   const linear = (p: Float64Array, residual: Float64Array, derivative: Float64Array): boolean => {
     for (let i = 0; i < u.length; i++) {
       residual[i] = v[i] * v[i] - p[0] - p[1] * u[i] - p[2] * u[i] * u[i] - p[3] * v[i];
-      derivative.set([-1, -u[i], -u[i] * u[i], -v[i]], 4 * i);
+      derivative[4 * i] = -1;
+      derivative[4 * i + 1] = -u[i];
+      derivative[4 * i + 2] = -u[i] * u[i];
+      derivative[4 * i + 3] = -v[i];
     }
     return true;
   };
@@ -163,8 +167,8 @@ export function fitFreeConic(
       const dv = (y[i] - noseY) * axisX - (x[i] - noseX) * axisY - p[1];
       const u = c * du + s * dv;
       const v = c * dv - s * du;
-      if (!distanceToConic(u, v, p[3], p[4], local, 0)) return false;
-      residual[i] = distanceOut;
+      if (!distanceToConic(u, v, p[3], p[4], local)) return false;
+      residual[i] = foot[0];
       derivative[5 * i] = c * local[0] - s * local[1];
       derivative[5 * i + 1] = s * local[0] + c * local[1];
       derivative[5 * i + 2] = local[1] * u - local[0] * v;
@@ -218,24 +222,23 @@ function turnedCovariance(given: Float64Array, c: number, s: number): Float64Arr
  * null when the foot cannot be found.
  */
 export function conicDistance(u: number, v: number, radius: number, e: number): number | null {
-  return distanceToConic(u, v, radius, e, unused, 0) ? distanceOut : null;
+  return distanceToConic(u, v, radius, e, unused) ? foot[0] : null;
 }
 
 /** Returns the foot (u, v) of a point on the conic; the point itself where none is found. */
 export function conicFoot(u: number, v: number, radius: number, e: number): [number, number] {
-  return distanceToConic(u, v, radius, e, unused, 0) ? [footU, footV] : [u, v];
+  return distanceToConic(u, v, radius, e, unused) ? [foot[1], foot[2]] : [u, v];
 }
 
 const unused = new Float64Array(4);
-let distanceOut = 0;
-let footU = 0;
-let footV = 0;
+/** Distance of the point last looked at and its foot: kept in an array, as a number of the module would be made anew. */
+const foot = new Float64Array(3);
 
 /**
- * Signed distance (positive outside) of a point from the conic v² = 2 R u − e u² into `distanceOut`, its derivatives by
- * (u0, v0, R, e) into `derivative`. Newton's method on the foot and its multiplier from the first-order foot.
+ * Signed distance (positive outside) of a point from the conic v² = 2 R u − e u² into `foot`, its derivatives by (u0, v0, R,
+ * e) into `derivative`. Newton's method on the foot and its multiplier from the first-order foot.
  */
-function distanceToConic(pu: number, pv: number, R: number, e: number, derivative: Float64Array, at: number): boolean {
+function distanceToConic(pu: number, pv: number, R: number, e: number, derivative: Float64Array): boolean {
   let u = pu;
   let v = pv;
   for (let step = 0; step < 30; step++) {
@@ -249,7 +252,7 @@ function distanceToConic(pu: number, pv: number, R: number, e: number, derivativ
     if (det === 0 || !Number.isFinite(det)) return false;
     let du = -(f * acrossV - fv * across) / det;
     let dv = -(fu * across - f * acrossU) / det;
-    const size = Math.hypot(du, dv);
+    const size = planeLength(du, dv);
     const limit = 0.5 * R + 0.5 * Math.abs(v);
     if (size > limit) {
       du *= limit / size;
@@ -261,16 +264,16 @@ function distanceToConic(pu: number, pv: number, R: number, e: number, derivativ
   }
   const fu = 2 * e * u - 2 * R;
   const fv = 2 * v;
-  const gradient = Math.hypot(fu, fv);
+  const gradient = planeLength(fu, fv);
   if (!(gradient > 0)) return false;
-  footU = u;
-  footV = v;
+  foot[1] = u;
+  foot[2] = v;
   const nu = fu / gradient;
   const nv = fv / gradient;
-  distanceOut = (pu - u) * nu + (pv - v) * nv;
-  derivative[at] = -nu;
-  derivative[at + 1] = -nv;
-  derivative[at + 2] = (-2 * u) / gradient;
-  derivative[at + 3] = (u * u) / gradient;
-  return Number.isFinite(distanceOut);
+  foot[0] = (pu - u) * nu + (pv - v) * nv;
+  derivative[0] = -nu;
+  derivative[1] = -nv;
+  derivative[2] = (-2 * u) / gradient;
+  derivative[3] = (u * u) / gradient;
+  return Number.isFinite(foot[0]);
 }

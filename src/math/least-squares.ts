@@ -77,7 +77,7 @@ export function leastSquares(
       if (damping > 1e12) return null;
     }
   }
-  residuals(parameters, residual, derivative);
+  // The accepted trial was the last one looked at: the derivatives are those at its parameters.
   const covariance = sandwich(derivative, weights, count, m);
   return covariance ? { parameters, cost, covariance, converged, iterations } : null;
 }
@@ -96,17 +96,36 @@ function buildNormal(
   normal: Float64Array,
   right: Float64Array,
 ): void {
+  const count = residual.length;
   normal.fill(0);
-  right.fill(0);
-  for (let i = 0; i < residual.length; i++) {
-    const w = weights ? weights[i] : 1;
-    for (let a = 0; a < m; a++) {
-      const wa = w * derivative[i * m + a];
-      right[a] += wa * residual[i];
-      for (let b = a; b < m; b++) normal[a * m + b] += wa * derivative[i * m + b];
+  addProducts(derivative, weights, 1, count, m, normal);
+  for (let a = 0; a < m; a++) {
+    let sum = 0;
+    for (let i = 0; i < count; i++) sum += (weights ? weights[i] : 1) * derivative[i * m + a] * residual[i];
+    right[a] = sum;
+  }
+}
+
+/** Adds Jᵀ Wᵖ J to a symmetric matrix of zeros; column by column, so that every sum runs in a register. */
+function addProducts(
+  derivative: Float64Array,
+  weights: ArrayLike<number> | undefined,
+  power: 1 | 2,
+  count: number,
+  m: number,
+  matrix: Float64Array,
+): void {
+  for (let a = 0; a < m; a++) {
+    for (let b = a; b < m; b++) {
+      let sum = 0;
+      for (let i = 0; i < count; i++) {
+        const given = weights ? weights[i] : 1;
+        sum += (power === 1 ? given : given * given) * derivative[i * m + a] * derivative[i * m + b];
+      }
+      matrix[a * m + b] = sum;
+      matrix[b * m + a] = sum;
     }
   }
-  for (let a = 1; a < m; a++) for (let b = 0; b < a; b++) normal[a * m + b] = normal[b * m + a];
 }
 
 /** Returns the solution of a symmetric positive system (row-major), its diagonal enlarged by `damping`, or null. */
@@ -149,10 +168,8 @@ function sandwich(
 ): Float64Array | null {
   const normal = new Float64Array(m * m);
   const middle = new Float64Array(m * m);
-  const none = new Float64Array(m);
-  const zero = new Float64Array(count);
-  buildNormal(zero, derivative, weights, m, normal, none);
-  buildNormal(zero, derivative, weights ? Float64Array.from(weights, (w) => w * w) : undefined, m, middle, none);
+  addProducts(derivative, weights, 1, count, m, normal);
+  addProducts(derivative, weights, 2, count, m, middle);
   const inverse = new Float64Array(m * m);
   for (let k = 0; k < m; k++) {
     const unit = new Float64Array(m);

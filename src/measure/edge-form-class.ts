@@ -1,11 +1,14 @@
 import { outlineFeet } from '../fit/outline-foot.ts';
+import { planeLength } from '../math/plane-length.ts';
 import type { EdgeMeasures, SectionMeasures } from '../model/results.ts';
 import { measured, unmeasured, type Value } from '../model/value.ts';
 import type { CarriedSection } from '../section/carry-points.ts';
+import { type ArcStarts, arcStarts, pointsNearArc, pointsOfArc } from './arc-starts.ts';
 import { contourAt, contourPoint } from './contour.ts';
 import { edgeArc } from './edge-arc.ts';
 import { EDGE_CLASS_DEFAULTS, type EdgeDepartures, type EdgeKind, edgeClass } from './edge-class.ts';
 import type { EdgeContext, SectionContext } from './section-context.ts';
+import { risingOrder } from './sorted-feet.ts';
 
 const DEG = 180 / Math.PI;
 /**
@@ -18,8 +21,12 @@ const FLANK_SHARE = 1.2;
 const LEAST_POINTS = 60;
 const WIDEST_GAP = 15 / DEG;
 const STARTS = 48;
+/** Points that come onto the arc when all move by this much (mm) are looked at; the others only when it is more. */
+const MOST_SHIFT = 0.3;
 /** Noise below this (mm) is taken for it: exact points still differ from a fitted nominal by so much. */
 const LEAST_NOISE = 5e-4;
+
+const place = contourPoint();
 
 /** Kinds that are a fault of form; size stands in the rows of the radius. */
 const FORMS: readonly EdgeKind[] = ['blunt', 'pointed', 'flat', 'asymmetric'];
@@ -86,9 +93,12 @@ function placedDepartures(
   out: readonly [number, number],
   points: Float64Array,
 ): EdgeDepartures | null {
-  let moved = points;
+  const starts = arcStarts(nominal.section.outline, arc.from, arc.to, STARTS);
+  let moved = pointsNearArc(starts, points, MOST_SHIFT);
+  let near = true;
+  let [sumX, sumY] = [0, 0];
   for (let round = 0; ; round++) {
-    const found = edgeDepartures(nominal, arc, out, moved);
+    const found = edgeDepartures(nominal, arc, starts, out, moved);
     if (!found || round === ROUNDS) return found;
     const { nx, ny, departure } = found;
     let [xx, xy, yy, xd, yd] = [0, 0, 0, 0, 0];
@@ -102,63 +112,59 @@ function placedDepartures(
     const det = xx * yy - xy * xy;
     if (!(det > 0)) return found;
     const [dx, dy] = [(xd * yy - yd * xy) / det, (yd * xx - xd * xy) / det];
-    moved = moved.map((v, k) => v - (k % 2 === 0 ? dx : dy));
+    sumX += dx;
+    sumY += dy;
+    const beyond = near && planeLength(sumX, sumY) > MOST_SHIFT;
+    if (beyond) near = false;
+    moved = beyond ? shifted(points, sumX, sumY) : shifted(moved, dx, dy);
   }
+}
+
+function shifted(points: Float64Array, dx: number, dy: number): Float64Array {
+  const moved = new Float64Array(points.length);
+  for (let i = 0; i < points.length; i += 2) {
+    moved[i] = points[i] - dx;
+    moved[i + 1] = points[i + 1] - dy;
+  }
+  return moved;
 }
 
 /** Departures of the points on an arc of the nominal outline, rising in normal angle; null when they do not cover it. */
 function edgeDepartures(
   nominal: SectionContext,
   arc: ReachedArc,
+  starts: ArcStarts,
   out: readonly [number, number],
   points: Float64Array,
 ): EdgeDepartures | null {
   const { outline } = nominal.section;
-  const place = contourPoint();
-  const starts = Array.from({ length: STARTS + 1 }, (_, k) => {
-    const t = arc.from + ((arc.to - arc.from) * k) / STARTS;
-    contourAt(outline, t, place);
-    return { t, x: place.x, y: place.y };
-  });
-  const near: number[] = [];
-  const guess: number[] = [];
-  for (let i = 0; i < points.length; i += 2) {
-    let best = 0;
-    let least = Infinity;
-    for (let k = 0; k <= STARTS; k++) {
-      const square = (points[i] - starts[k].x) ** 2 + (points[i + 1] - starts[k].y) ** 2;
-      if (square < least) [least, best] = [square, k];
-    }
-    if (best === 0 || best === STARTS) continue;
-    near.push(points[i], points[i + 1]);
-    guess.push(starts[best].t);
-  }
+  const { near, guess } = pointsOfArc(starts, points);
   const count = guess.length;
   if (count < LEAST_POINTS) return null;
   const t = new Float64Array(count);
-  const departure = new Float64Array(count);
-  outlineFeet(outline, Float64Array.from(near), Float64Array.from(guess), t, departure);
-  const feet = Array.from(t, (at, i) => {
-    contourAt(outline, at, place);
-    const [nx, ny] = [place.ty, -place.tx];
-    const angle = Math.atan2(out[0] * ny - out[1] * nx, out[0] * nx + out[1] * ny);
-    return { angle, x: place.x, y: place.y, nx, ny, departure: departure[i] };
-  });
-  feet.sort((a, b) => a.angle - b.angle);
-  let last = -arc.reach;
-  for (const { angle } of [...feet, { angle: arc.reach }]) {
-    if (angle - last > WIDEST_GAP) return null;
-    last = angle;
+  const distance = new Float64Array(count);
+  outlineFeet(outline, near, guess, t, distance);
+  const turned = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    contourAt(outline, t[i], place);
+    turned[i] = Math.atan2(-out[0] * place.tx - out[1] * place.ty, out[0] * place.ty - out[1] * place.tx);
   }
-  const column = (key: keyof EdgeDepartures) => Float64Array.from(feet, (foot) => foot[key]);
-  return {
-    angle: column('angle'),
-    x: column('x'),
-    y: column('y'),
-    nx: column('nx'),
-    ny: column('ny'),
-    departure: column('departure'),
-  };
+  const order = risingOrder(turned);
+  const [angle, x, y, nx, ny, departure] = Array.from({ length: 6 }, () => new Float64Array(count));
+  let last = -arc.reach;
+  for (let k = 0; k < count; k++) {
+    const i = order[k];
+    contourAt(outline, t[i], place);
+    angle[k] = turned[i];
+    x[k] = place.x;
+    y[k] = place.y;
+    nx[k] = place.ty;
+    ny[k] = -place.tx;
+    departure[k] = distance[i];
+    if (angle[k] - last > WIDEST_GAP) return null;
+    last = angle[k];
+  }
+  return arc.reach - last > WIDEST_GAP ? null : { angle, x, y, nx, ny, departure };
 }
 
 /** Returns the measures of a section with the form classes of both edges against the nominal's. */
