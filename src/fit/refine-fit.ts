@@ -276,7 +276,8 @@ function outlineOf(closed: ClosedKnots, controls: Float64Array, corners: number[
   };
 }
 
-function lagCorrelation(residuals: Float64Array, weights: Float64Array): number {
+/** Returns the lag-1 correlation of residuals in closed order, not below 0. */
+export function lagCorrelation(residuals: Float64Array, weights: Float64Array): number {
   let product = 0;
   let square = 0;
   const count = residuals.length;

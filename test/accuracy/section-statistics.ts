@@ -106,7 +106,8 @@ export function sectionStatistics(
   return new Map([...errors].map(([row, list]) => [row, statisticsOf(list)]));
 }
 
-function statisticsOf(list: { error: number; u: number | null }[]): RowStatistics {
+/** Returns the statistics of errors with their stated uncertainties. */
+export function statisticsOf(list: { error: number; u: number | null }[]): RowStatistics {
   const count = list.length;
   const sizes = list.map(({ error }) => Math.abs(error)).sort((a, b) => a - b);
   const at = (share: number) => {
