@@ -128,7 +128,7 @@ function stretchNodes(
 ): number[] | null {
   const { period } = nominal;
   const least = SHORTEST * period;
-  const within = nodes.flatMap((t) => [t, t + period]).filter((t) => t > low + least && t < high - least);
+  const within = [...nodes, ...nodes.map((t) => t + period)].filter((t) => t > low + least && t < high - least);
   const breaks = [low, ...within, high];
   const places = breaks.map((t, i) => {
     const out = new Float64Array(4);

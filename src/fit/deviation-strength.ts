@@ -7,10 +7,14 @@ const LEAST = -9;
 const MOST = 4;
 const POWERS = [0, 2, 4, 6];
 /** Spans to either side over which the strength is made to fit the bends there, with weights falling to the sides. */
-const REACH = 6;
+const REACH = 4;
 /** Degrees of freedom that the whole outline's strength counts for against those in the window. */
-const PRIOR = 2;
+const PRIOR = 5;
+/** Share of the likeliest smoothing that is used: its bias then is small against its scatter. */
+const UNDER = 0.4;
 const ROUNDS = 30;
+/** Largest ratio of smoothing to data in a span, beyond which the matrix would be lost in rounding: forty spans' width. */
+const STIFFEST = 5e9;
 /** A strength stands when it changes by less than this share. */
 const STEADY = 0.02;
 
@@ -33,6 +37,7 @@ export function likelyStrength(system: ValueSystem, feature: FeatureSize, densit
     (_, k) => featureAt(feature, 0.5 * (extended[k + 3] + extended[k + 4])) / feature.largest,
   );
   const whole = density * feature.largest ** 6;
+  const most = stiffest(system);
   let best: Strength & { decade: number; power: number } = {
     spans: new Float64Array(),
     cost: Number.POSITIVE_INFINITY,
@@ -40,7 +45,7 @@ export function likelyStrength(system: ValueSystem, feature: FeatureSize, densit
     power: POWERS[0],
   };
   const consider = (decade: number, power: number) => {
-    const spans = shape.map((size) => whole * 10 ** decade * size ** power);
+    const spans = shape.map((size, k) => Math.min(most[k], whole * 10 ** decade * size ** power));
     const solution = solveValues(system, spans);
     const cost = solution ? unlikelihood(system, spans, solution, sigma) : Number.POSITIVE_INFINITY;
     if (cost < best.cost) best = { spans, cost, decade, power };
@@ -48,6 +53,12 @@ export function likelyStrength(system: ValueSystem, feature: FeatureSize, densit
   for (const power of POWERS) for (let decade = MOST; decade >= LEAST; decade--) consider(decade, power);
   for (const step of [-0.5, 0.5]) consider(best.decade + step, best.power);
   return best;
+}
+
+/** Largest smoothing of each span that the matrix can bear. */
+function stiffest({ length, span, closed }: ValueSystem): Float64Array {
+  const whole = (STIFFEST * span.length) / closed.period;
+  return length.map((l) => whole * l ** 6);
 }
 
 /** Minus twice the restricted log likelihood of values with a spline of random third derivatives. */
@@ -82,6 +93,7 @@ export function localStrength(system: ValueSystem, given: Float64Array, sigma: n
   const n = length.length;
   const unbroken = isUnbroken(length);
   const spans = given.slice();
+  const most = stiffest(system);
   const free = new Float64Array(n);
   const size = new Float64Array(n);
   for (let round = 0; round < ROUNDS; round++) {
@@ -110,11 +122,11 @@ export function localStrength(system: ValueSystem, given: Float64Array, sigma: n
         expected += weight * free[i];
         found += weight * size[i];
       }
-      next[k] = (spans[k] * expected) / found;
-      change = Math.max(change, Math.abs(Math.log(expected / found)));
+      next[k] = Math.min(most[k], (spans[k] * expected) / found);
+      change = Math.max(change, Math.abs(Math.log(next[k] / spans[k])));
     }
     spans.set(next);
     if (change < STEADY) break;
   }
-  return spans;
+  return spans.map((span) => span * UNDER);
 }

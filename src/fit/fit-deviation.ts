@@ -45,7 +45,7 @@ export interface DeviationFit {
 }
 
 /** Largest turn of the nominal in a span (rad), least length in noise widths, least number of spans without bends. */
-const TURN = (20 * Math.PI) / 180;
+const TURN = (15 * Math.PI) / 180;
 const LEAST_SPAN = 12;
 const LARGEST_SPANS = 96;
 /** Every span holds so many points, unless it would grow to a thirteenth of the turn. */

@@ -31,7 +31,7 @@ export function fitFromNominal(
   starts: Float64Array | null = null,
 ): FittedOutline | null {
   if (!givenGuide(nominal, sigma)) return null;
-  const { parameters, distances } = orderedFeet(nominal, points, FOOT_JUMP * sigma, starts);
+  const { parameters, distances } = feetOf(nominal, points, sigma, starts);
   const usable = sidedPoints(nominal, parameters, distances, sigma);
   const fit = usable && fitDeviation(nominal, parameters, distances, usable, sigma);
   if (!fit || !explains(fit, sigma)) return null;
@@ -61,6 +61,15 @@ export function fitFromNominal(
     shapes: shapes.map((shape) => ({ ...shape, from: shape.joints[0], to: shape.joints[1] })),
     basis: 'nominal',
   };
+}
+
+/** Feet near the given starts, else near the last point's; at corners, where that would not get round, the nearest ones. */
+function feetOf(nominal: Outline, points: Float64Array, sigma: number, starts: Float64Array | null) {
+  if (starts || nominal.corners.length === 0) return orderedFeet(nominal, points, FOOT_JUMP * sigma, starts);
+  const parameters = new Float64Array(points.length >> 1);
+  const distances = new Float64Array(points.length >> 1);
+  outlineFeet(nominal, points, null, parameters, distances);
+  return { parameters, distances };
 }
 
 /** False when residuals are wider than noise because the deviation does not follow the points. */
