@@ -55,7 +55,7 @@ export function camberLine(
   let { circles } = sweep;
   const first = circles[0];
   const last = circles[circles.length - 1];
-  const rough = camberHeading(headingData(circles, [], noise));
+  const rough = camberHeading(headingData(circles, [], noise, fitted));
   const outL = rough ? rough.leading + Math.PI : Math.atan2(-first.ty, -first.tx);
   const outT = rough ? rough.trailing : Math.atan2(last.ty, last.tx);
   const leading = endCircle(contour, first, -1, sweep.leadingEnd, Math.cos(outL), Math.sin(outL), fitted, noise);
@@ -63,10 +63,10 @@ export function camberLine(
   circles = circles.filter((c) => isBefore(leading, c) && isBefore(c, trailing));
   if (circles.length < 5) return null;
   const steady = noise ? circles : steadyCircles(contour.outline, circles, leading, trailing);
-  const data = headingData(steady, [leading, trailing], noise);
+  const data = headingData(steady, [leading, trailing], noise, fitted);
   const length = data.along[data.along.length - 1];
   const { along, bend } = placesAlong(circles, steady, leading, trailing, data);
-  const heading = headingOf(steady, leading, trailing, data, noise);
+  const heading = headingOf(steady, leading, trailing, data, noise, fitted);
   return { circles, along, bend, length, leading, trailing, heading };
 }
 
@@ -81,10 +81,13 @@ function headingOf(
   trailing: EndCircle,
   data: HeadingData,
   noise: PositionNoise | null,
+  fitted: FittedOutline | undefined,
 ): CamberHeading | null {
   if (!leading.axis && !trailing.axis) return camberHeading(data);
   const between = steady.filter((c) => !isWithin(leading, c) && !isWithin(trailing, c));
-  const joined = noise ? camberHeading(headingData(between, [joinedAt(leading), joinedAt(trailing)], noise)) : null;
+  const joined = noise
+    ? camberHeading(headingData(between, [joinedAt(leading), joinedAt(trailing)], noise, fitted))
+    : null;
   const heading = joined ?? camberHeading(data);
   if (!heading) return null;
   const bend = Math.abs(heading.leading - heading.trailing) / data.along[data.along.length - 1];
@@ -204,6 +207,7 @@ function headingData(
   circles: Inscribed[],
   ends: EndCircle[],
   noise: PositionNoise | null,
+  fitted: FittedOutline | undefined,
 ): HeadingData & { bend: Float64Array } {
   const all = ends.length === 2 ? [ends[0], ...circles, ends[1]] : circles;
   const n = all.length;
@@ -224,7 +228,7 @@ function headingData(
   const mean = data.along[n - 1] / n;
   for (let i = 0; i < n; i++) data.u[i] *= Math.sqrt(mean / gaps[i]);
   const independent = noise ? independentCount(circles, data.along[n - 1], noise) : n;
-  return { ...data, bend, independent, noisy: noise !== null };
+  return { ...data, bend, independent, noisy: noise !== null, smoothed: fitted?.basis === 'nominal' };
 }
 
 /** Number of independent stretches of the line of centres: its length over the typical length that holds one degree of freedom. */
