@@ -42,6 +42,8 @@ export interface DeviationFit {
   /** Lag-1 correlation of the residuals, not below 0. */
   correlation: number;
   rounds: number;
+  /** True when the weights stood at the end. */
+  converged: boolean;
 }
 
 /** Largest turn of the nominal in a span (rad), least length in noise widths, least number of spans without bends. */
@@ -126,6 +128,7 @@ export function fitDeviation(
       sigma: residualScale(residuals, own, effective),
       correlation,
       rounds: insert + 1,
+      converged: solved.steady,
     };
     const more = insertKnots(system, residuals, sigma, correlation);
     if (!more) break;
@@ -142,10 +145,11 @@ function solveRobustly(
   weights: Float64Array,
   usable: Uint8Array,
   residuals: Float64Array,
-): ValueSolution | null {
+): (ValueSolution & { steady: boolean }) | null {
   const density = weights.length / system.closed.period;
   let spans: Float64Array = new Float64Array();
   let solution: ValueSolution | null = null;
+  let steady = false;
   const before = new Float64Array(weights.length);
   for (let round = 0; round < ROBUST_ROUNDS; round++) {
     weighValues(system, weights);
@@ -161,9 +165,10 @@ function solveRobustly(
       if (usable[i] === 0) weights[i] = 0;
       change = Math.max(change, Math.abs(weights[i] - before[i]));
     }
-    if (round > 2 && change < STEADY) break;
+    steady = round > 2 && change < STEADY;
+    if (steady) break;
   }
-  return solution;
+  return solution && { ...solution, steady };
 }
 
 function residualScale(residuals: Float64Array, weights: Float64Array, effective: number): number {

@@ -56,7 +56,7 @@ export function fitFromNominal(
     max: off.reduce((most, d) => Math.max(most, Math.abs(d)), 0),
     gaps: dataGaps(outline, feet),
     setAside: Array.from(weights.keys()).filter((i) => weights[i] === 0),
-    converged: true,
+    converged: fit.converged,
     iterations: fit.rounds,
     shapes: shapes.map((shape) => ({ ...shape, from: shape.joints[0], to: shape.joints[1] })),
     basis: 'nominal',

@@ -6,6 +6,8 @@ import { interpolateOutline } from '../../src/fit/interpolate-outline.ts';
 import { evaluateOutline, sampleOutline } from '../../src/fit/outline-evaluate.ts';
 import { outlineFoot } from '../../src/fit/outline-foot.ts';
 import type { FittedOutline } from '../../src/model/outline.ts';
+import figures from '../accuracy/reference-figures.json' with { type: 'json' };
+import { withNominalStatistics } from '../accuracy/with-nominal.ts';
 import { exactNominal, exactPoints, smoothDeparture } from '../support/departed-section.ts';
 import { withNormalNoise } from '../support/noise.ts';
 import { outlineError } from '../support/outline-error.ts';
@@ -58,6 +60,7 @@ describe('outline from the nominal and a smooth deviation', () => {
         const fit = fitFromNominal(nominal, points, NOISE);
         if (!fit) throw new Error('The nominal did not serve.');
         expect(fit.basis).toBe('nominal');
+        expect(fit.converged).toBe(true);
         expect(fit.setAside.length).toBeLessThanOrEqual(2);
         own += errorRms(fit, exact) ** 2;
         free += errorRms(fitOutline(points, { corners: [], sigma: NOISE, guide: nominal }), exact) ** 2;
@@ -205,5 +208,21 @@ describe('outline from the nominal and a smooth deviation', () => {
       worst = Math.max(worst, Math.abs(outlineFoot(nominal, out[0], out[1]).distance));
     }
     expect(worst).toBeLessThan(1e-6);
+  });
+});
+
+describe('measures on it', () => {
+  it('have thicknesses at set-backs at least 30 % below those without a nominal', () => {
+    const squares: number[] = [];
+    for (const name of ['round', 'elliptic', 'turbine'] as const) {
+      const rows = withNominalStatistics(name, NOISE, 1, 6);
+      for (const row of ['le_thickness_1mm', 'le_thickness_2mm', 'te_thickness_1mm', 'te_thickness_2mm'] as const) {
+        expect(rows.get(row)?.median).toBeLessThan(0.7 * figures[name][row][1][0]);
+        squares.push((rows.get(row)?.z ?? Number.NaN) ** 2);
+      }
+    }
+    const pooled = Math.sqrt(squares.reduce((sum, z) => sum + z, 0) / squares.length);
+    expect(pooled).toBeGreaterThan(0.75);
+    expect(pooled).toBeLessThan(1.2);
   });
 });
