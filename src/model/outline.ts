@@ -84,6 +84,8 @@ export interface FittedOutline {
   iterations: number;
   /** Shapes of the edges that have one, their arcs in the outline's parameter. */
   shapes: EdgeShape[];
+  /** What it was fitted as: the nominal moved by a smooth deviation, or freely (also when absent). */
+  basis?: 'nominal' | 'free';
 }
 
 /** The two edges and two sides of a section outline, found once and used by every characteristic. */
