@@ -22,6 +22,8 @@ const GIVEN_UP = 0.02;
 const UNUSUAL = 3.5;
 /** A conic must explain this much more than a circle (in squares over variance; it has two parameters more). */
 const WORTH = 16;
+/** A conic whose axis is known no better than this (rad) is too nearly round, or stands on too few points, to be one. */
+const LOOSE = 0.03;
 /** Widest angle (rad) between a conic's axis and a normal: at the ends of an ellipse's short axis. */
 const WIDEST = (89 * Math.PI) / 180;
 
@@ -36,11 +38,12 @@ const WIDEST = (89 * Math.PI) / 180;
  * @param correlation of the errors of neighbouring points
  */
 export function edgeShape(points: EdgePoints, nose: number, sigma: number, correlation = 0): EdgeShape | null {
-  const found = edgePlaces(points, nose);
-  if (!found) return null;
-  const places: Places = { ...found, correlation: correlation ** (found.weight[0] ?? 1) };
+  const means = edgePlaces(points, nose);
+  if (!means) return null;
+  const places: Places = { ...means, correlation: correlation ** (means.weight[0] ?? 1) };
   const circle = grow(places, sigma, circleOver);
-  const conic = grow(places, sigma, conicOver);
+  const found = grow(places, sigma, conicOver);
+  const conic = found && found.shape.covariance[12] * sigma * sigma < LOOSE * LOOSE ? found : null;
   const chosen = !circle || !conic ? (circle ?? conic) : better(places, sigma, circle, conic);
   return chosen && shapeOver(places, chosen.shape, sigma, chosen.low, chosen.high);
 }
