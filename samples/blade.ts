@@ -2,14 +2,14 @@ import { localDistance, localPoint, outwardRate } from './disk-envelope.ts';
 import type { FormRate, Piece, SectionForm } from './section-form.ts';
 
 /** A smooth local change: `amount × (1 + cos(π d / halfWidth)) / 2` within `halfWidth` of `centre` (mm of height). */
-export interface Band {
+interface Band {
   of: LawName;
   centre: number;
   halfWidth: number;
   amount: number;
 }
 
-export type LawName = 'centres' | 'turning' | 'angle' | 'thickness' | 'leading' | 'trailing' | 'x' | 'y';
+type LawName = 'centres' | 'turning' | 'angle' | 'thickness' | 'leading' | 'trailing' | 'x' | 'y';
 
 /**
  * A blade in closed form: every section is a disk envelope whose numbers are polynomials in height / span (constant

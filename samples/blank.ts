@@ -28,7 +28,7 @@ export const FORGED_STOCK: StockField = {
 };
 
 /** Stock at a place (mm): smooth round the whole outline. */
-export function stockAt(field: StockField, piece: number, t: number, height: number): number {
+function stockAt(field: StockField, piece: number, t: number, height: number): number {
   const edge = piece === LEADING || piece === TRAILING;
   const side = edge ? Math.sin((Math.PI / 2) * t) : piece === PRESSURE ? 1 : -1;
   const nearEdge = edge ? 1 : Math.exp(-(((t < 0.5 ? t : 1 - t) / 0.12) ** 2));

@@ -12,7 +12,7 @@ import { type ExactSection, sectionValues } from './section-values.ts';
 const SIDES = ['leading-edge', 'pressure', 'trailing-edge', 'suction'];
 const DEG = 180 / Math.PI;
 
-export interface ExpectedSection {
+interface ExpectedSection {
   id: string;
   height: number;
   nominal: ExactSection;
@@ -37,7 +37,7 @@ export interface Expected {
 }
 
 /** Row-major 4 × 4 matrix of a pose. */
-export function matrixOf(pose: Pose): number[] {
+function matrixOf(pose: Pose): number[] {
   const [r, t] = [pose.rotation, pose.translation];
   return [r[0], r[1], r[2], t[0], r[3], r[4], r[5], t[1], r[6], r[7], r[8], t[2], 0, 0, 0, 1];
 }

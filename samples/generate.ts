@@ -11,8 +11,6 @@ import { makeScan } from './scan.ts';
 import { SAMPLE_DEFORMATION, SAMPLE_HEIGHTS, SAMPLE_SCAN } from './scenario.ts';
 import { exactSections, makeMesh } from './tessellate.ts';
 
-export { exactSections, makeMesh, makeScan };
-
 /** One file of the demonstration folder. */
 export interface SampleFile {
   name: string;

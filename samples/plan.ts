@@ -1,7 +1,7 @@
 import type { Plan } from '../src/model/plan.ts';
 
 /** Set-back of the sample plan's edge zones (mm). */
-export const EDGE_ZONE = 2.5;
+const EDGE_ZONE = 2.5;
 
 /** Engine of the sample blade: its axis runs along X below the root. */
 const ENGINE_RADIUS_AT_ROOT = 180;

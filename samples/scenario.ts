@@ -21,7 +21,7 @@ export const SAMPLE_DEFORMATION: Deformation = {
 };
 
 /** Parts of the finished sample blade the scanner did not see: on the pressure side, and of the trailing edge. */
-export const SAMPLE_SHADOWS: Shadow[] = [
+const SAMPLE_SHADOWS: Shadow[] = [
   { piece: PRESSURE, fromT: 0.35, toT: 0.6, fromHeight: 32, toHeight: 45 },
   { piece: TRAILING, fromT: -1, toT: 1, fromHeight: 99, toHeight: 105 },
 ];

@@ -87,7 +87,7 @@ export function inscribedRadius(form: SectionForm, u: number): number {
 }
 
 /** Exact values of one edge: nose point, curvature radius there and semi-axes. */
-export interface ExactEdge {
+interface ExactEdge {
   pointX: number;
   pointY: number;
   radiusNose: number;
@@ -130,8 +130,8 @@ export interface ExactSection extends Omit<SectionArea, 'principalAxis'> {
   metalAngleLeadingDeg: number;
   metalAngleTrailingDeg: number;
   /** Height of the line of centres above the line between its arc's ends, and above the CH-CAM chord. */
-  camberMaxCentres: number;
   camberMax: number;
+  camberMaxFromChord: number;
   leadingEdge: ExactEdge;
   trailingEdge: ExactEdge;
 }
@@ -170,8 +170,8 @@ export function sectionValues(form: SectionForm): ExactSection {
     camberAngleDeg: form.turning * DEG,
     metalAngleLeadingDeg: (form.angle + form.turning / 2) * DEG,
     metalAngleTrailingDeg: (form.angle - form.turning / 2) * DEG,
-    camberMaxCentres: form.arcRadius * (1 - Math.cos(form.turning / 2)),
-    camberMax: (dx * top[1] - dy * top[0]) / chordCamber,
+    camberMax: form.arcRadius * (1 - Math.cos(form.turning / 2)),
+    camberMaxFromChord: (dx * top[1] - dy * top[0]) / chordCamber,
     leadingEdge,
     trailingEdge,
   };

@@ -9,8 +9,16 @@ import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { nearestSection } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
 
+/** A defect is held against the one listed within this height of it (mm). */
+const BESIDE = 0.5;
+
 /** The result a planted value is held against; null where there is none at that height. */
-function resultOf(results: Results, truth: Truth): Value | null {
+function resultOf(results: Results, truth: Truth): Pick<Value, 'value' | 'u'> | null {
+  if (truth.of === 'nick') {
+    const beside = (height: number) => Math.abs(height - truth.height!) < BESIDE;
+    const found = results.faults?.find(({ kind, place }) => kind === 'nick' && beside(place.height));
+    return found ? { value: found.depth, u: found.u } : null;
+  }
   const section = truth.height === null ? null : nearestSection(results.sections, truth.height);
   if (section && Math.abs(section.height - truth.height!) > 0.01) return null;
   let at: unknown = section ? section.measured : results.trends;

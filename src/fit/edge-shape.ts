@@ -20,6 +20,11 @@ const RUNS = [2, 3, 4, 6, 8, 12, 16, 24, 32];
 const GIVEN_UP = 0.02;
 /** A shape may misfit by as much as noise does once in some thousand times. */
 const UNUSUAL = 3.5;
+/**
+ * Their squares alone may be larger by so many standard deviations: a smooth misfit shows in the products of neighbours
+ * first, and points of an edge may be noisier than those of the flanks.
+ */
+const LOUD = 7;
 /** A conic must explain this much more than a circle (in squares over variance; it has two parameters more). */
 const WORTH = 16;
 /** A conic whose axis is known no better than this (rad) is too nearly round, or stands on too few points, to be one. */
@@ -217,7 +222,7 @@ function isExplained(places: Places, shape: ShapeFit, sigma: number, low: number
   const r = places.correlation;
   const spread = Math.sqrt((1 + r * r) / (1 - r * r));
   return (
-    squares < free + UNUSUAL * spread * Math.sqrt(2 * free) && products < r * squares + UNUSUAL * spread * Math.sqrt(n)
+    squares < free + LOUD * spread * Math.sqrt(2 * free) && products < r * squares + UNUSUAL * spread * Math.sqrt(n)
   );
 }
 

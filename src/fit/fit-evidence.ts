@@ -29,8 +29,11 @@ export function noiseTable(state: FitState): OutlineNoise {
   const spread = sigma * Math.sqrt(inflation(correlation));
   const places = tablePlaces(outline);
   const table = [0, 1, 2].map(() => new Float64Array(places.length));
+  let posterior: OutlineNoise['posterior'];
   if (system && factor && inverse) {
     const joints = jointEffects(state, system, factor);
+    const moved = joints.map((effect) => Float64Array.from(places, (place) => effect(place)[0]));
+    posterior = { factor, spread, joints: moved };
     places.forEach((place, i) => {
       place.functions.forEach((of, q) => {
         const variance = spread * spread * functionVariance(system.closed, inverse, of);
@@ -47,6 +50,7 @@ export function noiseTable(state: FitState): OutlineNoise {
     u,
     direction,
     curvature,
+    ...(posterior ? { posterior } : {}),
   };
 }
 

@@ -19,6 +19,9 @@ const END_RADII = 2.5;
 const END_MOST = 0.12;
 /** Offset of the centroid from the chord line, in lengths, below which a section counts as symmetric. */
 const SYMMETRIC = 1e-4;
+/** Cosine between the normals at which a circle touches both sides of an end; on a corner of a blunt end it is above. */
+const ACROSS = -0.5;
+const DEEPER = 1.5;
 const MOST_ROUNDS = 8;
 
 /**
@@ -138,8 +141,9 @@ function edgePoint(outline: Outline, t: number, other: number, length: number): 
     const moved = Math.abs(next - nose);
     nose = next;
     const radius = 1 / Math.max(Math.abs(curvatureAt(outline, nose)), 1e-12);
-    const back = Math.min(END_MOST * length, Math.max(END_SHARE * length, END_RADII * radius));
-    const camber = camberDirection(outline, nose, back, radius);
+    const most = END_MOST * length;
+    const least = Math.min(most, Math.max(END_SHARE * length, END_RADII * radius));
+    const camber = camberDirection(outline, nose, behindCorners(outline, nose, least, most), radius);
     dx = camber.x;
     dy = camber.y;
     if (round > 0 && moved < 1e-12 * outline.period) break;
@@ -181,13 +185,20 @@ function extremal(outline: Outline, start: number, dx: number, dy: number): numb
   return 0.5 * (low + high);
 }
 
+/** Depth from the least on, up to a most, from which inscribed circles touch both sides instead of a side and a blunt end. */
+function behindCorners(outline: Outline, nose: number, least: number, most: number): number {
+  let back = least;
+  while (back < most && inscribedCircle(outline, nose, back).cosine > ACROSS) back = Math.min(most, DEEPER * back);
+  return back;
+}
+
 /**
  * Direction in which the camber line leaves at an edge: centres of three inscribed circles behind the nose, the turning of
  * the line through them, carried on to the centre of the end circle and from there straight.
  */
 function camberDirection(outline: Outline, nose: number, back: number, radius: number): Place {
   const tip = placeAt(outline, nose);
-  const [a, b, c] = [1, 2, 3].map((depth) => inscribedCentre(outline, nose, depth * back));
+  const [a, b, c] = [1, 2, 3].map((depth) => inscribedCircle(outline, nose, depth * back));
   const ab = Math.hypot(a.x - b.x, a.y - b.y);
   const bc = Math.hypot(b.x - c.x, b.y - c.y);
   if (Math.min(ab, bc) < 1e-3 * back) return normalAt(outline, nose);
@@ -232,19 +243,25 @@ function normalAt(outline: Outline, t: number): Place {
   return { x: out[3] / speed, y: -out[2] / speed };
 }
 
-/** Centre of the inscribed circle that touches `depth` before the nose: shrinking ball (Ma, Bae & Choi, Vis. Comput. 28). */
-function inscribedCentre(outline: Outline, nose: number, depth: number): Place {
+/**
+ * Centre of the inscribed circle that touches `depth` before the nose, and the cosine between the normals where it touches:
+ * shrinking ball (Ma, Bae & Choi, Vis. Comput. 28).
+ */
+function inscribedCircle(outline: Outline, nose: number, depth: number): Place & { cosine: number } {
   const p = placeAt(outline, nose - depth);
   const n = normalAt(outline, nose - depth);
-  let radius = ballRadius(p, n, placeAt(outline, nose + depth));
+  let q = placeAt(outline, nose + depth);
+  let radius = ballRadius(p, n, q);
   for (let round = 0; round < 50; round++) {
     const foot = outlineFoot(outline, p.x - radius * n.x, p.y - radius * n.y);
     if (radius - Math.abs(foot.distance) <= 1e-10 * outline.period) break;
     const next = ballRadius(p, n, foot);
     if (!(next < radius)) break;
     radius = next;
+    q = foot;
   }
-  return { x: p.x - radius * n.x, y: p.y - radius * n.y };
+  const [x, y] = [p.x - radius * n.x, p.y - radius * n.y];
+  return { x, y, cosine: ((q.x - x) * n.x + (q.y - y) * n.y) / radius };
 }
 
 function ballRadius(p: Place, n: Place, q: Place): number {

@@ -64,7 +64,9 @@ export function pointsNearArc({ t, x, y }: ArcStarts, points: Float64Array, shif
   const end = t.length - 1;
   const kept = new Float64Array(points.length);
   let count = 0;
-  const staysAt = (e: number, px: number, py: number): boolean => {
+  const staysAt = (e: number, i: number): boolean => {
+    const px = points[i];
+    const py = points[i + 1];
     for (let k = 1; k < end; k++) {
       const dx = x[k] - x[e];
       const dy = y[k] - y[e];
@@ -74,7 +76,7 @@ export function pointsNearArc({ t, x, y }: ArcStarts, points: Float64Array, shif
     return true;
   };
   for (let i = 0; i < points.length; i += 2) {
-    if (staysAt(0, points[i], points[i + 1]) || staysAt(end, points[i], points[i + 1])) continue;
+    if (staysAt(0, i) || staysAt(end, i)) continue;
     kept[count++] = points[i];
     kept[count++] = points[i + 1];
   }

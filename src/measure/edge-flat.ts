@@ -3,6 +3,7 @@ import { measured, unmeasured, type Value } from '../model/value.ts';
 import { contourAt, contourPoint } from './contour.ts';
 import { edgeArc } from './edge-arc.ts';
 import { contactsOf } from './edge-inscribed.ts';
+import { type OutlineTerm, termsUncertainty } from './outline-terms.ts';
 import type { PositionNoise } from './position-noise.ts';
 import { type EdgeContext, lacking, type SectionContext } from './section-context.ts';
 
@@ -50,22 +51,56 @@ export function flatLength(context: SectionContext, edge: EdgeContext, least: nu
   const flat = longestFlat(context, run, width);
   const evidence = { width, ...contactsOf(context, flat.from, flat.to) };
   if (!noise) return measured(flat.length, null, 'mm', 'FLAT', { parameters, evidence });
-  const one = flatUncertainty(context, run, flat, width, noise);
-  const many = largestOfNormals(1 + alike(run, flat.lengths, flat.length - 2 * one) / flat.length);
-  return measured(flat.length - many.mean * one, many.sd * one, 'mm', 'FLAT', { parameters, evidence });
+  const { one, of } = flatNoise(context, run, flat, width, noise);
+  return measured(flat.length - of.mean * one, of.sd * one, 'mm', 'FLAT', { parameters, evidence });
 }
 
 /**
- * The width of a stretch is that of its middle over its two ends, and the length answers to it as it does to the width
- * allowed.
+ * Standard uncertainty of the length of one stretch, and mean and standard deviation, in units of it, of the largest of all
+ * that are as long within noise. The width of a stretch is that of its middle over its two ends, and the length answers to
+ * it as it does to the width allowed. What the widths of like stretches have in common makes none of them stand out: of n
+ * that go together by r the largest is √(1 − r) that of n independent ones, on top of the common part.
  */
-function flatUncertainty(context: SectionContext, run: Run, flat: Flat, width: number, noise: PositionNoise): number {
-  const { from, to } = flat;
-  const middle = 0.5 * (from + to);
-  const ends = Math.hypot(noise.at(from), noise.at(to)) / 2;
-  const height = Math.min(Math.hypot(noise.at(middle), ends), (noise.curvature(middle) * flat.length ** 2) / 8);
+function flatNoise(
+  context: SectionContext,
+  run: Run,
+  flat: Flat,
+  width: number,
+  noise: PositionNoise,
+): { one: number; of: { mean: number; sd: number } } {
   const at = (share: number) => longestFlat(context, run, share * width).length;
-  return ((at(1 + STEP) - at(1 - STEP)) / (2 * STEP * width)) * height;
+  const slope = (at(1 + STEP) - at(1 - STEP)) / (2 * STEP * width);
+  const { outline } = context.section;
+  const doubt = (terms: OutlineTerm[]): number => termsUncertainty(noise, outline, terms) ?? 0;
+  const one = slope * doubt(heightTerms(flat.from, flat.to, 1));
+  const starts = Array.from(flat.lengths.keys()).filter((i) => flat.lengths[i] >= flat.length - 2 * one);
+  const pieces = starts.reduce((sum, i) => sum + Math.hypot(run.x[i + 1] - run.x[i], run.y[i + 1] - run.y[i]), 0);
+  const count = 1 + pieces / flat.length;
+  const independent = largestOfNormals(count);
+  const some = Math.round(count);
+  if (some < 2) return { one, of: independent };
+  const like = Array.from({ length: some }, (_, k) => {
+    const from = run.t[starts[Math.round((k * (starts.length - 1)) / (some - 1))]];
+    return heightTerms(from, from + flat.to - flat.from, 1 / some);
+  });
+  const single = like.reduce((sum, terms) => sum + (some * doubt(terms)) ** 2, 0);
+  const common = Math.min(1, Math.max(0, ((some * some * doubt(like.flat()) ** 2) / single - 1) / (some - 1)));
+  return {
+    one,
+    of: {
+      mean: independent.mean * Math.sqrt(1 - common),
+      sd: Math.sqrt(common + (1 - common) * independent.sd ** 2),
+    },
+  };
+}
+
+/** Height of the middle of a stretch over its two ends. */
+function heightTerms(from: number, to: number, gain: number): OutlineTerm[] {
+  return [
+    { t: 0.5 * (from + to), gain },
+    { t: from, gain: -0.5 * gain },
+    { t: to, gain: -0.5 * gain },
+  ];
 }
 
 function placesOf(context: SectionContext, from: number, to: number): Run {
@@ -88,9 +123,8 @@ function longestFlat(context: SectionContext, run: Run, width: number): Flat {
   for (let start = 0; start < PLACES; start++) {
     end = Math.max(end, start + 1);
     while (end < PLACES && widthOf(run, start, end + 1, x[end + 1], y[end + 1]) <= width) end++;
-    const chord = Math.hypot(x[end] - x[start], y[end] - y[start]);
-    lengths[start] = chord;
-    if (chord > length) [from, to, length] = [start, end, chord];
+    lengths[start] = Math.hypot(x[end] - x[start], y[end] - y[start]) + beyond(run, start, end, width);
+    if (lengths[start] > length) [from, to, length] = [start, end, lengths[start]];
   }
   let low = t[to];
   let high = t[Math.min(PLACES, to + 1)];
@@ -104,12 +138,13 @@ function longestFlat(context: SectionContext, run: Run, width: number): Flat {
   return { from: t[from], to: low, length: Math.hypot(place.x - x[from], place.y - y[from]), lengths };
 }
 
-/** Length (mm) of the places from which a stretch of at least a given length begins. */
-function alike(run: Run, lengths: Float64Array, least: number): number {
-  let sum = 0;
-  for (let i = 0; i < PLACES; i++)
-    if (lengths[i] >= least) sum += Math.hypot(run.x[i + 1] - run.x[i], run.y[i + 1] - run.y[i]);
-  return sum;
+/** Part of the step past the end of a stretch that it still has room for (mm): the width grows with the square of the length. */
+function beyond(run: Run, start: number, end: number, width: number): number {
+  if (end === PLACES) return 0;
+  const { x, y } = run;
+  const [now, next] = [end, end + 1].map((to) => Math.sqrt(widthOf(run, start, to, x[to], y[to])));
+  const part = next > now ? Math.max(0, (Math.sqrt(width) - now) / (next - now)) : 0;
+  return Math.min(1, part) * Math.hypot(x[end + 1] - x[end], y[end + 1] - y[end]);
 }
 
 /** Width about the line from a place to (endX, endY) of the places from it on, short of `to`. */

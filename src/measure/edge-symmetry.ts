@@ -3,8 +3,9 @@ import { measured, unmeasured, type Value } from '../model/value.ts';
 import { contourAt, contourPoint } from './contour.ts';
 import type { Cut } from './cut-thickness.ts';
 import { hasCorner, noArcReason } from './edge-radius.ts';
+import { termsUncertainty } from './outline-terms.ts';
 import type { EdgeContext, SectionContext } from './section-context.ts';
-import { isValue, lineVariance, measuredZone, suctionSign } from './zone-of-edge.ts';
+import { isValue, measuredZone, suctionSign } from './zone-of-edge.ts';
 
 /** Axis about which a zone is most alike its mirror image. */
 interface SymmetryAxis {
@@ -67,7 +68,7 @@ function symmetryAxis(context: SectionContext, edge: EdgeContext, cut: Cut, setb
     const [ax, ay] = [Math.cos(angle), Math.sin(angle)];
     const [px, py] = [baseX - shift * edge.outY, baseY + shift * edge.outX];
     let [ss, st, tt, rs, rt, squares, weights] = [0, 0, 0, 0, 0, 0, 0];
-    const errors = [0, 0, 0];
+    const pairs: { t: number; image: number; byShift: number; byTurn: number }[] = [];
     for (let i = 0; i < PLACES; i++) {
       const t = cut.before + (i + 0.5) * step;
       contourAt(outline, t, place);
@@ -76,7 +77,8 @@ function symmetryAxis(context: SectionContext, edge: EdgeContext, cut: Cut, setb
       const across = (place.y - py) * ax - (place.x - px) * ay;
       const qx = px + along * ax + across * ay;
       const qy = py + along * ay - across * ax;
-      contourAt(outline, outlineFoot(outline, qx, qy).t, place);
+      const image = outlineFoot(outline, qx, qy).t;
+      contourAt(outline, image, place);
       const off = (qx - place.x) * place.ty - (qy - place.y) * place.tx;
       // The image moves by twice the shift, and turns by twice the turn about the base.
       const byShift = 2 * (place.ty * -ay - place.tx * ax) * (ax * edge.outX + ay * edge.outY);
@@ -87,10 +89,7 @@ function symmetryAxis(context: SectionContext, edge: EdgeContext, cut: Cut, setb
       rs += w * byShift * off;
       rt += w * byTurn * off;
       squares += w * off * off;
-      const error = noise ? 4 * w * lineVariance(noise, t) : 0;
-      errors[0] += error * byShift * byShift;
-      errors[1] += error * byShift * byTurn;
-      errors[2] += error * byTurn * byTurn;
+      pairs.push({ t, image, byShift: w * byShift, byTurn: w * byTurn });
       weights += w;
     }
     const det = ss * tt - st * st;
@@ -101,9 +100,14 @@ function symmetryAxis(context: SectionContext, edge: EdgeContext, cut: Cut, setb
     turn += moveTurn;
     if (!(Math.abs(turn) < 1)) return null;
     if (Math.abs(moveShift) < 1e-10 * setback && Math.abs(moveTurn) < 1e-10) {
-      // Both halves tell of every pair: errors weigh four times, the stiffness twice.
-      const variance = (errors[0] * st * st - 2 * errors[1] * st * ss + errors[2] * ss * ss) / (det * det);
-      return { turn, u: noise ? Math.sqrt(variance) : null, rms: Math.sqrt(squares / weights) };
+      const terms = pairs.flatMap(({ t, image, byShift, byTurn }) => {
+        const gain = (st * byShift - ss * byTurn) / det;
+        return [
+          { t, gain },
+          { t: image, gain: -gain },
+        ];
+      });
+      return { turn, u: termsUncertainty(noise, outline, terms), rms: Math.sqrt(squares / weights) };
     }
   }
   return null;

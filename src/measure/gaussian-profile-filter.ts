@@ -8,36 +8,52 @@ export function gaussianTransmission(cutOff: number, wavelength: number): number
   return Math.exp(-Math.PI * ((GAUSS_ALPHA * cutOff) / wavelength) ** 2);
 }
 
+/** Returns the filtered profile; NaN where it has no value. */
+export type ProfileFilter = (values: Float64Array) => Float64Array;
+
 /**
- * Returns the low-pass part of an open profile: Gaussian weights exp(−π (x / (α cutOff))²), and where the profile ends or
- * has holes the weights of the local straight line (retention of the moments of order 0 and 1, in the manner of
- * ISO 16610-28). Straight lines pass unchanged, right up to the ends.
- * @param values equally spaced values, NaN where there is none
+ * Returns the low-pass of open profiles: Gaussian weights exp(−π (x / (α cutOff))²), and where a profile ends or has holes
+ * the weights of the local straight line (retention of the moments of order 0 and 1, in the manner of ISO 16610-28).
+ * Straight lines pass unchanged, right up to the ends. Profiles hold equally spaced values, NaN where there is none.
+ * @param count number of values
  * @param step spacing, in the unit of the cut-off
- * @returns filtered values, NaN where the profile has none
  */
-export function gaussianFilter(values: Float64Array, step: number, cutOff: number): Float64Array {
-  const count = values.length;
+export function gaussianLowPass(count: number, step: number, cutOff: number): ProfileFilter {
   const reach = Math.min(count - 1, Math.floor((REACH * cutOff) / step));
-  const weight = Float64Array.from({ length: reach + 1 }, (_, k) =>
-    Math.exp(-Math.PI * ((k * step) / (GAUSS_ALPHA * cutOff)) ** 2),
-  );
-  const result = new Float64Array(count);
-  const complete = !values.some(Number.isNaN);
+  const weight = new Float64Array(reach + 1);
+  for (let k = 0; k <= reach; k++) weight[k] = Math.exp(-Math.PI * ((k * step) / (GAUSS_ALPHA * cutOff)) ** 2);
   const sums = momentSums(weight);
-  for (let i = 0; i < count; i++) {
-    const before = Math.min(reach, i);
-    const after = Math.min(reach, count - 1 - i);
-    if (Number.isNaN(values[i])) result[i] = Number.NaN;
-    else if (!complete) result[i] = acrossHoles(values, i, before, after, weight);
-    else {
-      const both = Math.min(before, after);
-      let v0 = values[i];
-      for (let k = 1; k <= both; k++) v0 += weight[k] * (values[i - k] + values[i + k]);
-      result[i] = before === after ? v0 / (1 + 2 * sums[0][both]) : atEnd(values, i, before, after, weight, sums, v0);
+  return (values) => {
+    const result = new Float64Array(count);
+    const whole = isComplete(values);
+    for (let i = 0; i < count; i++) {
+      const before = Math.min(reach, i);
+      const after = Math.min(reach, count - 1 - i);
+      if (Number.isNaN(values[i])) result[i] = Number.NaN;
+      else if (!whole) result[i] = acrossHoles(values, i, before, after, weight);
+      else if (before === after) result[i] = evenSum(values, i, before, weight) / (1 + 2 * sums[0][before]);
+      else result[i] = atEnd(values, i, before, after, weight, sums);
     }
+    return result;
+  };
+}
+
+function isComplete(values: Float64Array): boolean {
+  for (let i = 0; i < values.length; i++) if (Number.isNaN(values[i])) return false;
+  return true;
+}
+
+/** Weighted sum of a value and as many neighbours to either side; in two chains, as each waits for its last sum. */
+function evenSum(values: Float64Array, i: number, both: number, weight: Float64Array): number {
+  let odd = values[i];
+  let even = 0;
+  let k = 1;
+  for (; k < both; k += 2) {
+    odd += weight[k] * (values[i - k] + values[i + k]);
+    even += weight[k + 1] * (values[i - k - 1] + values[i + k + 1]);
   }
-  return result;
+  if (k === both) odd += weight[k] * (values[i - k] + values[i + k]);
+  return odd + even;
 }
 
 /** Running sums of the weights times 1, k and k² for k = 1, 2, … */
@@ -51,7 +67,7 @@ function momentSums(weight: Float64Array): Float64Array[] {
   });
 }
 
-/** Local straight line at a place whose neighbours reach farther on one side; `v0` holds those that both sides have. */
+/** Local straight line at a place whose neighbours reach farther on one side. */
 function atEnd(
   values: Float64Array,
   i: number,
@@ -59,14 +75,17 @@ function atEnd(
   after: number,
   weight: Float64Array,
   [p0, p1, p2]: Float64Array[],
-  both: number,
 ): number {
-  let v0 = both;
+  let v0 = values[i];
   let v1 = 0;
   const shared = Math.min(before, after);
-  for (let k = 1; k <= shared; k++) v1 += weight[k] * k * (values[i + k] - values[i - k]);
+  for (let k = 1; k <= shared; k++) {
+    v0 += weight[k] * (values[i - k] + values[i + k]);
+    v1 += weight[k] * k * (values[i + k] - values[i - k]);
+  }
   const way = after > before ? 1 : -1;
-  for (let k = shared + 1; k <= Math.max(before, after); k++) {
+  const most = Math.max(before, after);
+  for (let k = shared + 1; k <= most; k++) {
     const part = weight[k] * values[i + way * k];
     v0 += part;
     v1 += way * k * part;
@@ -97,11 +116,15 @@ function lineAt(s0: number, s1: number, s2: number, v0: number, v1: number): num
 }
 
 /**
- * Returns the waves of a profile between two cut-offs: low-pass at the short one, less its own low-pass at the long one.
- * A sine keeps T(short) (1 − T(long)) of its amplitude, a straight line nothing.
+ * Returns the filter that leaves the waves of profiles between two cut-offs: low-pass at the short one, less its own
+ * low-pass at the long one. A sine keeps T(short) (1 − T(long)) of its amplitude, a straight line nothing.
  */
-export function gaussianBand(values: Float64Array, step: number, short: number, long: number): Float64Array {
-  const smooth = gaussianFilter(values, step, short);
-  const form = gaussianFilter(smooth, step, long);
-  return smooth.map((value, i) => value - form[i]);
+export function gaussianBandPass(count: number, step: number, short: number, long: number): ProfileFilter {
+  const [smoothing, forming] = [gaussianLowPass(count, step, short), gaussianLowPass(count, step, long)];
+  return (values) => {
+    const waves = smoothing(values);
+    const form = forming(waves);
+    for (let i = 0; i < count; i++) waves[i] -= form[i];
+    return waves;
+  };
 }

@@ -1,12 +1,10 @@
+import type { DisplacementTerm } from '../fit/outline-posterior.ts';
 import type { Outline } from '../model/outline.ts';
 import type { Inscribed } from './inscribed-circle.ts';
 import type { PositionNoise } from './position-noise.ts';
 
 /** First-order effect on a quantity of the outline's own error: `gain` times the error (mm, outward) at a parameter. */
-export interface OutlineTerm {
-  t: number;
-  gain: number;
-}
+export type OutlineTerm = DisplacementTerm;
 
 /**
  * Error of a smoothing spline at two places x windows apart: correlation (1 − B x²) exp(−A x²). Its integral is 1, as
@@ -19,13 +17,18 @@ const FAR = 3.2;
 /** Step of a slope, in windows. */
 const STEP = 0.1;
 
-/** Returns the standard uncertainty of a quantity that depends on the outline through terms, null without noise. */
+/**
+ * Returns the standard uncertainty of a quantity that depends on the outline through terms, null without noise: by the
+ * posterior covariance of the fit; of an interpolated outline by the kernel above.
+ */
 export function termsUncertainty(
   noise: PositionNoise | null,
   outline: Outline,
   terms: readonly OutlineTerm[],
 ): number | null {
   if (!noise) return null;
+  const whole = noise.sum(terms);
+  if (whole !== null) return whole;
   const { period } = outline;
   const scaled = terms.map(({ t, gain }) => gain * noise.at(t));
   const windows = terms.map(({ t }) => noise.window(t));

@@ -1,3 +1,4 @@
+import { type DisplacementTerm, displacementUncertainty, tableAt } from '../fit/outline-posterior.ts';
 import type { FittedOutline } from '../model/outline.ts';
 import { parameterFrom } from './contour.ts';
 import { sortedFeet } from './sorted-feet.ts';
@@ -17,6 +18,8 @@ export interface PositionNoise {
   /** Standard uncertainty of the direction (rad) and of the curvature (1/mm) of the outline at a parameter. */
   direction: (t: number) => number;
   curvature: (t: number) => number;
+  /** Standard uncertainty of a sum of outward displacements, each times a gain; null for an interpolated outline. */
+  sum: (terms: readonly DisplacementTerm[]) => number | null;
 }
 
 /** Points to either side that tell the spacing. */
@@ -36,20 +39,7 @@ export function positionNoise(fitted: FittedOutline | undefined, perimeter: numb
   const { points, at, u, direction, curvature, correlation } = fitted.noise;
   const sigma = fitted.noise.sigma * Math.sqrt((1 + correlation) / (1 - correlation));
   const { outline } = fitted;
-  const n = at.length;
-  const read = (table: Float64Array, t: number): number => {
-    const wrapped = parameterFrom(outline, at[0], t);
-    let low = 0;
-    let high = n;
-    while (high - low > 1) {
-      const middle = (low + high) >> 1;
-      if (at[middle] <= wrapped) low = middle;
-      else high = middle;
-    }
-    const next = low + 1 < n ? at[low + 1] : at[0] + outline.period;
-    const part = next > at[low] ? (wrapped - at[low]) / (next - at[low]) : 0;
-    return table[low] + part * (table[(low + 1) % n] - table[low]);
-  };
+  const read = (table: Float64Array, t: number): number => tableAt(outline.period, at, table, t);
   const value = (t: number) => read(u, t);
   const inside = (squared: number) => Math.max(5, (LOCAL_QUADRATIC * LOCAL_QUADRATIC * sigma * sigma) / squared);
   const sorted = sortedFeet(fitted).t;
@@ -64,6 +54,7 @@ export function positionNoise(fitted: FittedOutline | undefined, perimeter: numb
     window: (t) => (2 * half(t)) / (LOCAL_QUADRATIC * LOCAL_QUADRATIC),
     direction: (t) => read(direction, t),
     curvature: (t) => read(curvature, t),
+    sum: (terms) => displacementUncertainty(outline, fitted.noise, terms),
   };
 }
 

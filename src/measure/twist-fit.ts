@@ -1,5 +1,6 @@
 import { outlineFoot } from '../fit/outline-foot.ts';
 import { leastSquares } from '../math/least-squares.ts';
+import { planeLength } from '../math/plane-length.ts';
 import type { Outline, SectionEdges } from '../model/outline.ts';
 import { contourAt, contourOf, contourPoint } from './contour.ts';
 import { type WeightedPoints, weighPoints } from './weigh-points.ts';
@@ -175,7 +176,7 @@ function withoutEdges(
     const gy = given.points[2 * i + 1] - fit.pivot[1] - fit.dy;
     const x = c * gx + s * gy + fit.pivot[0];
     const y = c * gy - s * gx + fit.pivot[1];
-    const near = Math.min(Math.hypot(x - leading.x, y - leading.y), Math.hypot(x - trailing.x, y - trailing.y));
+    const near = Math.min(planeLength(x - leading.x, y - leading.y), planeLength(x - trailing.x, y - trailing.y));
     if (near > limit) kept.push(i);
   }
   return {

@@ -1,10 +1,12 @@
 import { parameterAtLength } from '../fit/outline-arc-table.ts';
 import { outlineFoot } from '../fit/outline-foot.ts';
+import { planeLength } from '../math/plane-length.ts';
 import { normalFrom, seededRandom } from '../math/random.ts';
+import { slidingGreatest } from '../math/sliding-greatest.ts';
 import { contourAt, contourPoint } from './contour.ts';
 import type { FlankName } from './definitions/definition.ts';
 import { edgeSetback, outlineLengths } from './edge-setback.ts';
-import { GAUSS_ALPHA, gaussianBand } from './gaussian-profile-filter.ts';
+import { GAUSS_ALPHA, gaussianBandPass } from './gaussian-profile-filter.ts';
 import type { SectionContext } from './section-context.ts';
 
 /** Cut-offs of the waves, and the set-back of the edge zones left out (0: the default); mm. */
@@ -36,12 +38,38 @@ const MOST_SAMPLES = 4000;
 const place = contourPoint();
 const ray = contourPoint();
 
+interface KnownTrace {
+  nominal: SectionContext;
+  band: WavinessBand;
+  trace: WavinessTrace | null;
+}
+const known = new WeakMap<SectionContext, Partial<Record<FlankName, KnownTrace>>>();
+
 /**
  * Returns the waves of a flank: deviation of the fitted outline from the nominal along its normal, edge zones left out,
- * then the Gaussian band-pass. Coordinates are never filtered: that would shrink what is curved.
+ * then the Gaussian band-pass. Coordinates are never filtered: that would shrink what is curved. The last one of a flank
+ * is kept while its context lives.
  * @returns null where the edge zones leave no flank
  */
 export function wavinessTrace(
+  nominal: SectionContext,
+  measured: SectionContext,
+  flank: FlankName,
+  band: WavinessBand,
+): WavinessTrace | null {
+  const kept = known.get(measured) ?? {};
+  const last = kept[flank];
+  if (last?.nominal === nominal && isSameBand(last.band, band)) return last.trace;
+  const trace = traceOf(nominal, measured, flank, band);
+  known.set(measured, { ...kept, [flank]: { nominal, band: { ...band }, trace } });
+  return trace;
+}
+
+function isSameBand(a: WavinessBand, b: WavinessBand): boolean {
+  return a.short === b.short && a.long === b.long && a.setback === b.setback;
+}
+
+function traceOf(
   nominal: SectionContext,
   measured: SectionContext,
   flank: FlankName,
@@ -75,14 +103,14 @@ export function wavinessTrace(
     }
     return hit.distance;
   });
-  const waves = gaussianBand(deviation, step, band.short, band.long);
+  const waves = gaussianBandPass(count, step, band.short, band.long)(deviation);
   return {
     step,
     along,
     deviation,
     waves,
     left,
-    noise: noise ? (normal) => noiseWaves(deviation, spread, window, step, band, normal) : null,
+    noise: noise ? noiseWaves(deviation, spread, window, step, band) : null,
   };
 }
 
@@ -102,7 +130,7 @@ function alongNormal(measured: SectionContext, guess: number | undefined): { t: 
 }
 
 /**
- * Waves of noise alone: white noise of the points' density, smoothed as much as the outline's own fit does (a Gaussian
+ * What makes waves of noise alone: white noise of the points' density, smoothed as much as the outline's own fit does (a Gaussian
  * with the same gain for white noise), then the band-pass.
  */
 function noiseWaves(
@@ -111,12 +139,16 @@ function noiseWaves(
   window: Float64Array,
   step: number,
   band: WavinessBand,
-  normal: () => number,
-): Float64Array {
-  const white = deviation.map((d, i) => (Number.isNaN(d) ? d : spread[i] * normal()));
-  const middle = Array.from(window).sort((a, b) => a - b)[window.length >> 1];
+): (normal: () => number) => Float64Array {
+  const count = deviation.length;
+  const middle = window.slice().sort()[count >> 1];
   const own = middle / (Math.SQRT2 * GAUSS_ALPHA);
-  return gaussianBand(white, step, Math.hypot(band.short, own), band.long);
+  const filtered = gaussianBandPass(count, step, planeLength(band.short, own), band.long);
+  const white = new Float64Array(count);
+  return (normal) => {
+    for (let i = 0; i < count; i++) white[i] = Number.isNaN(deviation[i]) ? Number.NaN : spread[i] * normal();
+    return filtered(white);
+  };
 }
 
 /** Returns the waves shrunk to the power they have beyond that of their noise: without waves of the part, to nothing. */
@@ -130,30 +162,35 @@ export function calmWaves({ waves, noise }: WavinessTrace): Float64Array {
 }
 
 function power(waves: Float64Array): number {
-  return waves.reduce((sum, d) => sum + d * d, 0);
+  let sum = 0;
+  for (let i = 0; i < waves.length; i++) sum += waves[i] * waves[i];
+  return sum;
 }
 
 /** Largest difference of the waves within a sliding window (mm), NaN where there are none; extremes by parabolas. */
 export function slidingPeakToValley(trace: Pick<WavinessTrace, 'step'>, waves: Float64Array, window: number): number {
   const reach = Math.max(1, Math.floor(window / trace.step + 1e-9));
-  const high = waves.map((_, i) => extremeNear(waves, i, 1));
-  const low = waves.map((_, i) => extremeNear(waves, i, -1));
+  const count = waves.length;
+  const high = new Float64Array(count);
+  const deep = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    high[i] = extremeNear(waves, i, 1);
+    deep[i] = -extremeNear(waves, i, -1);
+  }
+  const [top, bottom] = [slidingGreatest(high, reach), slidingGreatest(deep, reach)];
   let most = Number.NaN;
-  for (let i = 0; i < waves.length; i++) {
-    if (Number.isNaN(waves[i])) continue;
-    let [top, bottom] = [high[i], low[i]];
-    for (let k = 1; k <= reach && i + k < waves.length; k++) {
-      if (high[i + k] > top) top = high[i + k];
-      if (low[i + k] < bottom) bottom = low[i + k];
-    }
-    if (!(top - bottom <= most)) most = top - bottom;
+  for (let i = 0; i < count; i++) {
+    if (!Number.isNaN(waves[i]) && !(top[i] + bottom[i] <= most)) most = top[i] + bottom[i];
   }
   return most;
 }
 
 /** Value at a sample, or that of the parabola through it and its neighbours where it is a peak (+1) or valley (−1). */
 function extremeNear(waves: Float64Array, i: number, sign: 1 | -1): number {
-  const [a, b, c] = [waves[i - 1], waves[i], waves[i + 1]];
+  const b = waves[i];
+  if (i === 0 || i === waves.length - 1) return b;
+  const a = waves[i - 1];
+  const c = waves[i + 1];
   const bend = a - 2 * b + c;
   if (!(sign * (b - a) >= 0 && sign * (b - c) >= 0 && sign * bend < 0)) return b;
   return b - ((c - a) * (c - a)) / (8 * bend);

@@ -31,6 +31,18 @@ export interface OutlineNoise {
   /** The same of its direction (rad) and of its curvature (1/mm). */
   direction: Float64Array;
   curvature: Float64Array;
+  /** The covariance behind them; absent where the outline passes through its points. */
+  posterior?: OutlinePosterior;
+}
+
+/** Posterior covariance of a fitted outline: spread² (normal equations)⁻¹, and what the doubt of joints adds. */
+export interface OutlinePosterior {
+  /** Cholesky factor of the normal equations in the layout of a cyclic matrix; unknowns: the control points, x0, y0, … */
+  factor: { size: number; band: number; border: number; bands: Float64Array; rows: Float64Array };
+  /** Standard deviation of a point (mm), widened for what neighbours' errors have in common. */
+  spread: number;
+  /** Outward displacement (mm) by one standard uncertainty of each joint, tabulated like the uncertainties. */
+  joints: Float64Array[];
 }
 
 /**

@@ -20,6 +20,7 @@ const SHOWN: [string, string, string][] = [
 interface ExpectedFile {
   bow: number;
   sections: { id: string; height: number; measured: Record<string, unknown> }[];
+  faults: { kind: string; height: number; depth: number }[];
 }
 
 /** The example's files and the exact values planted in them, so that the tool can be checked before it is trusted. */
@@ -36,7 +37,11 @@ export function exampleFiles(): SampleReply {
     const value = section ? numberAt(section.measured, of) : null;
     return section && value !== null ? [{ of, name, height: section.height, value, unit: 'mm' }] : [];
   });
-  return { files, truths: [...truths, { of: 'bow', name: 'Bow', height: null, value: expected.bow, unit: 'mm' }] };
+  const nicks = expected.faults.map(({ kind, height, depth }): Truth => {
+    return { of: kind, name: 'Depth of a nick', height, value: depth, unit: 'mm' };
+  });
+  const bow: Truth = { of: 'bow', name: 'Bow', height: null, value: expected.bow, unit: 'mm' };
+  return { files, truths: [...truths, ...nicks, bow] };
 }
 
 function numberAt(record: unknown, path: string): number | null {

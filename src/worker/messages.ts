@@ -77,7 +77,10 @@ export interface SampleFile {
   bytes: Uint8Array;
 }
 
-/** An exact value planted in the example: path in a section's measures, height of the section (null: whole part). */
+/**
+ * An exact value planted in the example: path in a section's measures, height of the section (null: whole part); or
+ * `nick`, the depth of one at a height.
+ */
 export interface Truth {
   of: string;
   name: string;

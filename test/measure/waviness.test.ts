@@ -6,8 +6,8 @@ import { contourAt, contourOf, contourPoint } from '../../src/measure/contour.ts
 import { measureBy } from '../../src/measure/definitions/definitions.ts';
 import {
   GAUSS_ALPHA,
-  gaussianBand,
-  gaussianFilter,
+  gaussianBandPass,
+  gaussianLowPass,
   gaussianTransmission,
 } from '../../src/measure/gaussian-profile-filter.ts';
 import { MEASURE_DEFAULTS } from '../../src/measure/measure-options.ts';
@@ -17,6 +17,9 @@ import type { Parameters, Value } from '../../src/model/value.ts';
 import { carriedTo } from './carried.ts';
 import { misfit, noisyPoints } from './noisy.ts';
 import { CAMBERED, diskPoints, sectionOf } from './shapes.ts';
+
+const gaussianFilter = (values: Float64Array, step: number, cutOff: number) =>
+  gaussianLowPass(values.length, step, cutOff)(values);
 
 const amplitudeOf = (values: Float64Array, from: number, to: number) =>
   Math.max(...values.slice(from, to).map(Math.abs));
@@ -42,7 +45,7 @@ describe('Gaussian profile filter', () => {
   it('passes straight lines unchanged up to the ends and across holes, and leaves the band nothing of them', () => {
     const line = Float64Array.from({ length: 300 }, (_, i) => (i > 90 && i < 120 ? Number.NaN : 0.3 - 0.002 * i));
     const passed = gaussianFilter(line, 0.1, 8);
-    const band = gaussianBand(line, 0.1, 0.8, 8);
+    const band = gaussianBandPass(line.length, 0.1, 0.8, 8)(line);
     line.forEach((value, i) => {
       if (Number.isNaN(value)) expect(passed[i]).toBeNaN();
       else {

@@ -23,7 +23,7 @@ function errors(section: SectionResult) {
   return {
     thickness: off(own.thicknessMax, exact.thicknessMax),
     chord: off(own.chordFar, exact.chordFar),
-    camber: off(own.camberMax, exact.camberMaxCentres),
+    camber: off(own.camberMax, exact.camberMax),
     leading: off(own.leadingEdge.radiusFit, form.leading),
     trailing: off(own.trailingEdge.radiusFit, form.trailing),
   };

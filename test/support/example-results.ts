@@ -52,7 +52,7 @@ export const EXAMPLE_PLAN: Plan = planOf(
 );
 
 /** Deviation of the example at a height and a fraction −1 … +1 of the outline (mm); null = not measured. */
-export function exampleDeviation(height: number, fraction: number): number | null {
+function exampleDeviation(height: number, fraction: number): number | null {
   if (fraction > 0.52 && fraction < 0.74 && height > 84 && height < 104) return null;
   const wave = 0.018 * Math.sin(3 * fraction + height / 22) + 0.02 * Math.exp(-(((fraction + 0.5) / 0.2) ** 2));
   const nose = -0.075 * Math.exp(-((fraction / 0.025) ** 2)) * Math.exp(-(((height - 90) / 14) ** 2));
