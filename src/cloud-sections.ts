@@ -67,7 +67,7 @@ export async function cloudSections(
     const { on } = wanted;
     const carried = carryPoints(on, relation, sectionPoints(on, relation, sorted, slab).pick);
     const outline = nominalOutline(on);
-    const found = fitMeasured(surface, outline, carried, noise);
+    const found = fitMeasured(surface, outline, carried, noise, 'free');
     const place = placeOf(wanted);
     if (found === null) return { ...place, coverage: 0, section: { outline: outline.outline, edges: outline.edges } };
     const { fitted, coverage } = found;

@@ -4,6 +4,7 @@ import { lowerBound } from '../math/lower-bound.ts';
 import type { EdgeShape } from '../model/outline.ts';
 import { jointAt } from './edge-joints.ts';
 import { type EdgePlaces, type EdgePoints, edgePlaces } from './edge-places.ts';
+import { inflation } from './noise-correlation.ts';
 
 /** Half angles of normal direction (rad) from the widest of which that a shape explains it is grown; places it needs. */
 const STARTS = [80, 70, 60, 50, 40, 30].map((angle) => (angle * Math.PI) / 180);
@@ -26,6 +27,8 @@ const UNUSUAL = 3.5;
 const LOUD = 7;
 /** A conic must explain this much more than a circle (in squares over variance; it has two parameters more). */
 const WORTH = 16;
+/** A conic whose axis is known no better than this (rad) is too nearly round, or stands on too few points, to be one. */
+const LOOSE = 0.03;
 /** Widest angle (rad) between a conic's axis and a normal: at the ends of an ellipse's short axis. */
 const WIDEST = (89 * Math.PI) / 180;
 
@@ -37,14 +40,22 @@ const WIDEST = (89 * Math.PI) / 180;
  * @param points measured points with their feet
  * @param nose parameter of the edge point
  * @param sigma standard deviation of a point along the normal (mm)
+ * @param correlation of the errors of neighbouring points
  */
-export function edgeShape(points: EdgePoints, nose: number, sigma: number): EdgeShape | null {
-  const places = edgePlaces(points, nose);
-  if (!places) return null;
+export function edgeShape(points: EdgePoints, nose: number, sigma: number, correlation = 0): EdgeShape | null {
+  const means = edgePlaces(points, nose);
+  if (!means) return null;
+  const places: Places = { ...means, correlation: correlation ** (means.weight[0] ?? 1) };
   const circle = grow(places, sigma, circleOver);
-  const conic = grow(places, sigma, conicOver);
+  const found = grow(places, sigma, conicOver);
+  const conic = found && found.shape.covariance[12] * sigma * sigma < LOOSE * LOOSE ? found : null;
   const chosen = !circle || !conic ? (circle ?? conic) : better(places, sigma, circle, conic);
   return chosen && shapeOver(places, chosen.shape, sigma, chosen.low, chosen.high);
+}
+
+/** Places whose neighbours' errors go together by a correlation. */
+interface Places extends EdgePlaces {
+  correlation: number;
 }
 
 /** A shape with its first and last place. */
@@ -55,20 +66,20 @@ interface Grown {
 }
 
 /** The conic where it explains its arc much better than a circle over the same arc, else a circle over the longer arc. */
-function better(places: EdgePlaces, sigma: number, circle: Grown, conic: Grown): Grown {
+function better(places: Places, sigma: number, circle: Grown, conic: Grown): Grown {
   if (conic.high - conic.low <= circle.high - circle.low) {
     const other = conicOver(places, circle.low, circle.high);
     const gain = other ? misfit(places, circle.shape, sigma, circle) - misfit(places, other, sigma, circle) : 0;
-    return gain > WORTH ? conic : circle;
+    return gain > WORTH * inflation(places.correlation) ? conic : circle;
   }
   const round = circleOver(places, conic.low, conic.high);
   if (!round || !isExplained(places, round, sigma, conic.low, conic.high)) return conic;
   const gain = misfit(places, round, sigma, conic) - misfit(places, conic.shape, sigma, conic);
-  return gain > WORTH ? conic : { ...conic, shape: round };
+  return gain > WORTH * inflation(places.correlation) ? conic : { ...conic, shape: round };
 }
 
 /** Squares over variance of the residuals of a shape over an arc. */
-function misfit(places: EdgePlaces, shape: ShapeFit, sigma: number, { low, high }: Grown): number {
+function misfit(places: Places, shape: ShapeFit, sigma: number, { low, high }: Grown): number {
   let sum = 0;
   for (let k = low; k <= high; k++) {
     const d = residualAt(places, shape, k);
@@ -78,10 +89,10 @@ function misfit(places: EdgePlaces, shape: ShapeFit, sigma: number, { low, high 
 }
 
 type ShapeFit = Omit<EdgeShape, 'from' | 'to' | 'angleFrom' | 'angleTo' | 'joints' | 'jointsU' | 'count'>;
-type ShapeOver = (places: EdgePlaces, low: number, high: number) => ShapeFit | null;
+type ShapeOver = (places: Places, low: number, high: number) => ShapeFit | null;
 
 /** Widest start that the shape explains, then both ends outward until neither moves any more. */
-function grow(places: EdgePlaces, sigma: number, shapeIn: ShapeOver): Grown | null {
+function grow(places: Places, sigma: number, shapeIn: ShapeOver): Grown | null {
   const last = places.angle.length - 1;
   for (const start of STARTS) {
     let [low, high] = within(places, start);
@@ -115,16 +126,17 @@ function within({ angle, middle }: EdgePlaces, half: number): [number, number] {
   return [low, high];
 }
 
-function shapeOver(places: EdgePlaces, shape: ShapeFit, sigma: number, low: number, high: number): EdgeShape {
+function shapeOver(places: Places, shape: ShapeFit, sigma: number, low: number, high: number): EdgeShape {
   const { t, angle, weight } = places;
   const turn = Math.atan2(shape.outY, shape.outX) - places.direction;
   const shift = Math.atan2(Math.sin(turn), Math.cos(turn));
-  const covariance = shape.covariance.map((v) => v * sigma * sigma);
+  const whole = sigma * Math.sqrt(inflation(places.correlation));
+  const covariance = shape.covariance.map((v) => v * whole * whole);
   let count = 0;
   for (let k = low; k <= high; k++) count += weight[k];
   const ends = { from: t[low], to: t[high], angleFrom: angle[low] - shift, angleTo: angle[high] - shift };
   const joint = (first: number, end: number, way: 1 | -1): { at: number; u: number } => {
-    const found = jointAt(places, shape, first, end, way, sigma);
+    const found = jointAt(places, shape, first, end, way, whole);
     return found === null ? { at: t[end], u: 0 } : { at: parameterAt(places, found.at), u: found.u };
   };
   const [before, after] = [joint(high, low, -1), joint(low, high, 1)];
@@ -138,7 +150,8 @@ function parameterAt({ length, t }: EdgePlaces, at: number): number {
 }
 
 /** Number of places beyond the end of the arc, one way, that agree with the shape: up to where the first run does not. */
-function agreeing(places: EdgePlaces, shape: ShapeFit, sigma: number, end: number, way: 1 | -1, most: number): number {
+function agreeing(places: Places, shape: ShapeFit, sigma: number, end: number, way: 1 | -1, most: number): number {
+  const widened = inflation(places.correlation);
   const sums = new Float64Array(most + 1);
   const weights = new Float64Array(most + 1);
   for (let j = 1; j <= most; j++) {
@@ -151,15 +164,15 @@ function agreeing(places: EdgePlaces, shape: ShapeFit, sigma: number, end: numbe
       if (run > j) break;
       const weight = weights[j] - weights[j - run];
       const mean = (sums[j] - sums[j - run]) / weight;
-      const own = sigma * sigma * predicted(places, shape, k - way * (run >> 1));
-      if (mean * mean > BEYOND * BEYOND * ((sigma * sigma) / weight + own)) return Math.max(0, j - run);
+      const own = sigma * sigma * widened * predicted(places, shape, k - way * (run >> 1));
+      if (mean * mean > BEYOND * BEYOND * ((sigma * sigma * widened) / weight + own)) return Math.max(0, j - run);
     }
   }
   return most;
 }
 
 /** Signed distance of a place from the shape (mm), null where it cannot be found. */
-function residualAt(places: EdgePlaces, shape: ShapeFit, k: number): number | null {
+function residualAt(places: Places, shape: ShapeFit, k: number): number | null {
   const dx = places.x[k] - shape.noseX;
   const dy = places.y[k] - shape.noseY;
   const u = -dx * shape.outX - dy * shape.outY;
@@ -169,14 +182,14 @@ function residualAt(places: EdgePlaces, shape: ShapeFit, k: number): number | nu
 }
 
 /** True beyond the short axis of an ellipse, where an edge's arc ends at the latest. */
-function isBehind(places: EdgePlaces, shape: ShapeFit, k: number): boolean {
+function isBehind(places: Places, shape: ShapeFit, k: number): boolean {
   if (shape.kind === 'circle' || shape.e <= 0) return false;
   const u = -(places.x[k] - shape.noseX) * shape.outX - (places.y[k] - shape.noseY) * shape.outY;
   return u > (shape.radius / shape.e) * Math.sin(WIDEST);
 }
 
 /** Variance of the shape's own place along its normal at a place, for unit variance of one point. */
-function predicted(places: EdgePlaces, shape: ShapeFit, k: number): number {
+function predicted(places: Places, shape: ShapeFit, k: number): number {
   const dx = places.x[k] - shape.noseX;
   const dy = places.y[k] - shape.noseY;
   const u = -dx * shape.outX - dy * shape.outY;
@@ -192,7 +205,7 @@ function predicted(places: EdgePlaces, shape: ShapeFit, k: number): number {
 }
 
 /** True when size and likeness of neighbouring residuals are such as noise gives. */
-function isExplained(places: EdgePlaces, shape: ShapeFit, sigma: number, low: number, high: number): boolean {
+function isExplained(places: Places, shape: ShapeFit, sigma: number, low: number, high: number): boolean {
   let squares = 0;
   let products = 0;
   let before = 0;
@@ -206,10 +219,14 @@ function isExplained(places: EdgePlaces, shape: ShapeFit, sigma: number, low: nu
     before = z;
   }
   const free = n - (shape.kind === 'circle' ? 3 : 5);
-  return squares < free + LOUD * Math.sqrt(2 * free) && products < UNUSUAL * Math.sqrt(n);
+  const r = places.correlation;
+  const spread = Math.sqrt((1 + r * r) / (1 - r * r));
+  return (
+    squares < free + LOUD * spread * Math.sqrt(2 * free) && products < r * squares + UNUSUAL * spread * Math.sqrt(n)
+  );
 }
 
-function circleOver(places: EdgePlaces, low: number, high: number): ShapeFit | null {
+function circleOver(places: Places, low: number, high: number): ShapeFit | null {
   const { x, y, weight, outX, outY } = places;
   const fit = fitCircle(x.subarray(low, high + 1), y.subarray(low, high + 1), weight.subarray(low, high + 1));
   if (!fit?.converged) return null;
@@ -238,7 +255,7 @@ function circleOver(places: EdgePlaces, low: number, high: number): ShapeFit | n
   };
 }
 
-function conicOver(places: EdgePlaces, low: number, high: number): ShapeFit | null {
+function conicOver(places: Places, low: number, high: number): ShapeFit | null {
   const { x, y, weight, outX, outY } = places;
   const fit = fitFreeConic(
     x.subarray(low, high + 1),

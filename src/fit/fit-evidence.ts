@@ -3,6 +3,7 @@ import type { FittedOutline, OutlineNoise } from '../model/outline.ts';
 import { dataGaps } from './data-gaps.ts';
 import { chordParameters, interpolateOutline } from './interpolate-outline.ts';
 import { jointEffects } from './joint-effects.ts';
+import { inflation } from './noise-correlation.ts';
 import { tablePlaces } from './noise-places.ts';
 import type { FitState } from './refine-fit.ts';
 import { functionVariance } from './spline-functions.ts';
@@ -25,8 +26,7 @@ export function noiseTable(state: FitState): OutlineNoise {
   const { outline, points, system, factor, correlation } = state;
   const inverse = factor ? inverseCyclic(factor) : null;
   const sigma = sigmaWith(state, inverse);
-  const lag = Math.min(0.9, correlation);
-  const spread = sigma * Math.sqrt((1 + lag) / (1 - lag));
+  const spread = sigma * Math.sqrt(inflation(correlation));
   const places = tablePlaces(outline);
   const table = [0, 1, 2].map(() => new Float64Array(places.length));
   let posterior: OutlineNoise['posterior'];
@@ -42,8 +42,16 @@ export function noiseTable(state: FitState): OutlineNoise {
     });
   }
   const [u, direction, curvature] = table;
-  const at = Float64Array.from(places, ({ t }) => t);
-  return { sigma, points: points.length >> 1, at, u, direction, curvature, ...(posterior ? { posterior } : {}) };
+  return {
+    sigma,
+    correlation,
+    points: points.length >> 1,
+    at: Float64Array.from(places, ({ t }) => t),
+    u,
+    direction,
+    curvature,
+    ...(posterior ? { posterior } : {}),
+  };
 }
 
 /** Returns the standard deviation of a point along the normal from a fit's residuals (mm). */
@@ -77,6 +85,7 @@ export function interpolatedFit(points: Float64Array, corners: readonly number[]
     outline,
     noise: {
       sigma,
+      correlation: 0,
       points: count,
       at: parameters.slice(),
       u: new Float64Array(count).fill(sigma),

@@ -3,8 +3,9 @@ import type { NominalSurface } from '../model/surface.ts';
 import type { CarriedSection } from '../section/carry-points.ts';
 import { type FilledSection, fillGaps } from '../section/fill-gaps.ts';
 import { coveredShare, type OutlineGap, outlineGaps } from '../section/outline-gaps.ts';
+import { fitFromNominal } from './fit-from-nominal.ts';
 import { fitOutline } from './fit-outline.ts';
-import type { NominalOutline } from './nominal-outline.ts';
+import { type NominalOutline, parameterAtU } from './nominal-outline.ts';
 
 /** A measured section's outline with what of it is measured. */
 export interface MeasuredOutline {
@@ -18,29 +19,48 @@ export interface MeasuredOutline {
 export const LEAST_SECTION_POINTS = 24;
 
 /**
- * Returns the closed outline fitted to carried section points, or null with fewer than 24 of them. Corners are those of
- * the nominal; gaps are bridged by stand-ins that are then forgotten: they are neither evidence nor measured.
+ * Returns the closed outline fitted to carried section points, or null with fewer than 24 of them: the nominal moved by a
+ * smooth deviation, else a free fit with the nominal for a guide.
  * @param noise standard deviation of a point along the normal (mm); 0 when the points are exact
+ * @param basis 'free' where the nominal was made of the same points: it then says nothing that they do not
  */
 export function fitMeasured(
   surface: NominalSurface,
   nominal: NominalOutline,
   section: CarriedSection,
   noise: number,
+  basis: 'nominal' | 'free' = 'nominal',
 ): MeasuredOutline | null {
   if (section.u.length < LEAST_SECTION_POINTS) return null;
   const gaps = outlineGaps(section.on, section.u);
+  const coverage = coveredShare(surface, gaps);
+  if (noise > 0 && basis === 'nominal') {
+    const ordered = fillGaps(section, []);
+    const starts = ordered.u.map((u) => parameterAtU(nominal, u));
+    const fitted = fitFromNominal(nominal.outline, ordered.points, noise, starts);
+    if (fitted) return { fitted: { ...fitted, gaps: parameterGaps(surface, fitted, ordered, gaps) }, coverage, gaps };
+  }
+  return { fitted: freeFit(surface, nominal, section, noise, gaps), coverage, gaps };
+}
+
+/**
+ * The outline fitted with no more than a guide of the nominal. Corners are those of the nominal; gaps are bridged by
+ * stand-ins that are then forgotten: they are neither evidence nor measured.
+ */
+function freeFit(
+  surface: NominalSurface,
+  nominal: NominalOutline,
+  section: CarriedSection,
+  noise: number,
+  gaps: readonly OutlineGap[],
+): FittedOutline {
   const filled = fillGaps(section, gaps);
   const whole = fitOutline(filled.points, {
     corners: cornerPoints(surface, filled.u),
     ...(noise > 0 ? { sigma: noise, guide: nominal.outline } : {}),
   });
   const fitted = withoutStandIns(whole, filled.standIn);
-  return {
-    fitted: { ...fitted, gaps: parameterGaps(surface, whole, filled, gaps) },
-    coverage: coveredShare(surface, gaps),
-    gaps,
-  };
+  return { ...fitted, gaps: parameterGaps(surface, whole, filled, gaps), basis: 'free' };
 }
 
 /** Indices of the points nearest the nominal's corners. */

@@ -111,7 +111,7 @@ function withShapes(first: FitState, settings: typeof FIT_DEFAULTS, known: numbe
     const sigma = known ?? residualSigma(state);
     const surprise = Math.abs(Math.log(sigma / state.sigma)) > SURPRISE;
     const shapes = [edges.leading, edges.trailing]
-      .map((nose) => edgeShape(state, nose, sigma))
+      .map((nose) => edgeShape(state, nose, sigma, state.correlation))
       .filter((shape) => shape !== null);
     if (shapes.length === 0 && !surprise) return state;
     const guide = { outline: state.outline, bends: outlineBends(outlineArc(state.outline)), starts: null };

@@ -27,7 +27,7 @@ export interface InsertedKnots {
  * @param correlation lag-1 correlation that the noise itself has
  */
 export function insertKnots(
-  system: SplineSystem,
+  system: Pick<SplineSystem, 'closed' | 'span' | 'parameters'>,
   residuals: Float64Array,
   sigma: number,
   correlation: number,

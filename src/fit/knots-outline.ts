@@ -97,11 +97,11 @@ export function limitToPoints(feature: FeatureSize, at: Float64Array, points: nu
   }
 }
 
-/** A knot that stays: three copies at a corner, two where the curvature jumps. */
+/** A knot that stays: three copies at a corner, two where the curvature jumps, four where the spline itself may. */
 export interface FixedKnot {
   /** Arc length (mm). */
   at: number;
-  copies: 2 | 3;
+  copies: 2 | 3 | 4;
 }
 
 /**

@@ -15,6 +15,7 @@ import {
   populatedKnots,
 } from './knots-outline.ts';
 import type { Bends } from './node-bends.ts';
+import { inflation, noiseCorrelation } from './noise-correlation.ts';
 import { type OutlineArc, outlineArc, parameterAtLength } from './outline-arc.ts';
 import { evaluateOutline } from './outline-evaluate.ts';
 import { outlineFeet } from './outline-foot.ts';
@@ -37,7 +38,7 @@ export interface FitState {
   /** The last system and its factor. */
   system: SplineSystem | null;
   factor: CyclicMatrix | null;
-  /** Lag-1 correlation of the residuals. */
+  /** Correlation of one point's error with the next one's. */
   correlation: number;
   converged: boolean;
   iterations: number;
@@ -147,7 +148,14 @@ export function refineFit(
     const system = splineSystem(closed, state.points, parameters, normals, state.weights);
     if (round < KNOT_ROUNDS - 1) smoothing = spanSmoothing(closed, smooth, count / period, FIRST_STRENGTH);
     else if (!settled) {
-      const choice = chooseSmoothing(system, [...others, smooth], count / period, state.sigma, tangential, shaped);
+      const choice = chooseSmoothing(
+        system,
+        [...others, smooth],
+        count / period,
+        { sigma: state.sigma, inflation: inflation(state.correlation) },
+        tangential,
+        shaped,
+      );
       if (before && !(choice.cost < before.cost)) {
         ({ knots, smooth } = before);
         inserts = INSERT_ROUNDS;
@@ -165,7 +173,7 @@ export function refineFit(
     state.distances = new Float64Array(count);
     outlineFeet(state.outline, state.points, parameters, state.parameters, state.distances);
     normalResiduals(system, solution.controls, state.weights, residuals);
-    state.correlation = lagCorrelation(residuals, state.weights);
+    state.correlation = noiseCorrelation(residuals, state.weights);
     state.factor = solution.factor;
     state.system = system;
     state.placed = placed;
@@ -255,16 +263,4 @@ function outlineOf(closed: ClosedKnots, controls: Float64Array, corners: number[
     controlY,
     corners: Float64Array.from(corners),
   };
-}
-
-function lagCorrelation(residuals: Float64Array, weights: Float64Array): number {
-  let product = 0;
-  let square = 0;
-  const count = residuals.length;
-  for (let i = 0; i < count; i++) {
-    const next = i + 1 === count ? 0 : i + 1;
-    product += Math.min(weights[i], weights[next]) * residuals[i] * residuals[next];
-    square += weights[i] * residuals[i] * residuals[i];
-  }
-  return square > 0 ? Math.max(0, product / square) : 0;
 }

@@ -28,6 +28,12 @@ const MARGIN = 8;
 const PILOT_MORE = 100;
 const PILOT_LEAST = -3;
 
+/** Standard deviation of a point along the normal (mm), and how much more sums of points vary than independent ones would. */
+export interface PointNoise {
+  sigma: number;
+  inflation: number;
+}
+
 /** Smoothing of each knot span and the expected error of a fit with it, in units of sigma². */
 export interface Smoothing {
   spans: Float64Array;
@@ -63,22 +69,22 @@ export function spanSmoothing(
  * it, and last the size of the third derivative that the best of these leaves behind (see `pilotBends`). Of the result
  * a share is used, so that its bias is small against its scatter.
  * @param features feature sizes by different rules
- * @param sigma standard deviation of a point along the normal (mm)
  */
 export function chooseSmoothing(
   system: SplineSystem,
   features: readonly FeatureSize[],
   density: number,
-  sigma: number,
+  noise: PointNoise,
   tangential: number,
   shaped?: ShapedSpans,
 ): Smoothing {
   const { closed } = system;
+  const { sigma } = noise;
   const best = { decade: MOST, cost: Number.POSITIVE_INFINITY, spans: new Float64Array() };
   const consider = (decade: number, spans: Float64Array): boolean => {
     const solution = solveSpline(system, spans, tangential, shaped?.targets);
     if (!solution) return false;
-    const cost = expectedError(system, solution, sigma);
+    const cost = expectedError(system, solution, noise);
     if (!(cost < best.cost)) return false;
     Object.assign(best, { decade, cost, spans });
     return true;
@@ -142,10 +148,15 @@ export function chooseSmoothing(
   return { spans: best.spans.map((span) => span * UNDER), cost: best.cost };
 }
 
-function expectedError(system: SplineSystem, { controls, factor }: SplineSolution, sigma: number): number {
+/** Mallows' criterion; a smooth fit follows errors that go together as it would follow independent ones of their sums. */
+function expectedError(
+  system: SplineSystem,
+  { controls, factor }: SplineSolution,
+  { sigma, inflation }: PointNoise,
+): number {
   let trace = 0;
   for (const part of effectiveParameters(system, inverseCyclic(factor))) trace += part;
-  return normalSquares(system, controls) / (sigma * sigma) + 2 * trace;
+  return normalSquares(system, controls) / (sigma * sigma) + 2 * inflation * trace;
 }
 
 /** Smoothing strength × scale / pilot² in each span, spans on a shape held more strongly. */

@@ -5,11 +5,12 @@ import { sortedFeet } from './sorted-feet.ts';
 
 /** What is known of an outline's own uncertainty. */
 export interface PositionNoise {
-  /** Standard deviation of one point along the normal (mm). */
+  /**
+   * Standard deviation (mm) of one point along the normal that stands for sums over many: where neighbours' errors go
+   * together, that of as many independent points with the same sums.
+   */
   sigma: number;
   points: number;
-  /** Length (mm) a point stands for, its mean over the outline: what sums over the whole outline scatter with. */
-  spacing: number;
   /** Standard uncertainty (mm, k = 1) of the outline along its normal at a parameter. */
   at: (t: number) => number;
   /** Length (mm) of outline that holds one degree of freedom of the fit, its leverages being (u / sigma)². */
@@ -35,7 +36,8 @@ const NOISE_FREE = 1e-8;
  */
 export function positionNoise(fitted: FittedOutline | undefined, perimeter: number): PositionNoise | null {
   if (!fitted || !(fitted.noise.sigma > NOISE_FREE * perimeter) || fitted.noise.at.length === 0) return null;
-  const { sigma, points, at, u, direction, curvature } = fitted.noise;
+  const { points, at, u, direction, curvature, correlation } = fitted.noise;
+  const sigma = fitted.noise.sigma * Math.sqrt((1 + correlation) / (1 - correlation));
   const { outline } = fitted;
   const read = (table: Float64Array, t: number): number => tableAt(outline.period, at, table, t);
   const value = (t: number) => read(u, t);
@@ -48,7 +50,6 @@ export function positionNoise(fitted: FittedOutline | undefined, perimeter: numb
   return {
     sigma,
     points,
-    spacing: meanSpacing(sorted, outline.period),
     at: value,
     window: (t) => (2 * half(t)) / (LOCAL_QUADRATIC * LOCAL_QUADRATIC),
     direction: (t) => read(direction, t),
@@ -77,19 +78,4 @@ function spacingAt(sorted: Float64Array, period: number, t: number): number {
   const after = sorted[(low + reach) % n] + (low + reach >= n ? period : 0);
   const before = sorted[(low - reach + n) % n] - (low < reach ? period : 0);
   return reach > 0 ? (after - before) / (2 * reach) : period;
-}
-
-/** Mean over the outline of the parameter length between neighbours: each stretch counts with its own length. */
-function meanSpacing(sorted: Float64Array, period: number): number {
-  const n = sorted.length;
-  let sum = 0;
-  const reach = Math.min(NEIGHBOURS, (n - 1) >> 1);
-  if (reach === 0) return period;
-  for (let i = 0; i < n; i++) {
-    const after = sorted[(i + reach) % n] + (i + reach >= n ? period : 0);
-    const before = sorted[(i - reach + n) % n] - (i < reach ? period : 0);
-    const own = (after - before) / (2 * reach);
-    sum += own * own;
-  }
-  return sum / period;
 }

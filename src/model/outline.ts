@@ -20,6 +20,8 @@ export interface Outline {
 export interface OutlineNoise {
   /** Standard deviation of one point along the outline's normal (mm). */
   sigma: number;
+  /** Correlation of one point's error with the next one's along the outline, 0 where none was found. */
+  correlation: number;
   /** Points used. */
   points: number;
   /** Parameters at which the uncertainties are tabulated, rising over one period; one twice where they jump. */
@@ -94,6 +96,8 @@ export interface FittedOutline {
   iterations: number;
   /** Shapes of the edges that have one, their arcs in the outline's parameter. */
   shapes: EdgeShape[];
+  /** What it was fitted as: the nominal moved by a smooth deviation, or freely (also when absent). */
+  basis?: 'nominal' | 'free';
 }
 
 /** The two edges and two sides of a section outline, found once and used by every characteristic. */
