@@ -16,6 +16,9 @@ export interface TurningPlaces {
 export interface ChordCut {
   /** Departure of the cut edge from the reference at each point (mm, negative within the flat, else 0). */
   departure: Float64Array;
+  /** First point within the flat, and the one after its last. */
+  from: number;
+  to: number;
   /** Width of the flat and its depth at the middle of the arc it replaces (mm). */
   width: number;
   sagitta: number;
@@ -42,7 +45,7 @@ export function chordCut(points: TurningPlaces, centre: number, half: number): C
     departure[i] = -above / (nx[i] * mx + ny[i] * my);
     sagitta = Math.max(sagitta, above);
   }
-  return { departure, width, sagitta };
+  return { departure, from, to, width, sagitta };
 }
 
 /** Place of the reference at a normal angle, between two of its points. */

@@ -111,7 +111,7 @@ function changesOfForm(
     if (!cut) return;
     for (const base of bases) {
       const { beside } = base;
-      const { square, cross } = effect(base, cut.departure);
+      const { square, cross } = effect(base, cut.departure, cut.from, cut.to);
       const gain = base.gain + (2 * cross - square) / (sigma * sigma) - 2 * SEARCH_PRICE;
       if (gain <= best.flat.gain) continue;
       // The sagitta grows with the square of the width: its own slope scales the departure by one.
@@ -207,15 +207,23 @@ function without(columns: readonly Float64Array[], values: Float64Array): Float6
   return rest;
 }
 
-/** Square of what the base leaves of a form, and its product with what it leaves of the departures. */
-function effect({ columns, residual }: Base, form: Float64Array): { square: number; cross: number } {
-  let square = dot(form, form);
-  for (const column of columns) square -= dot(column, form) ** 2;
-  return { square, cross: dot(form, residual) };
+/**
+ * Square of what the base leaves of a form, and its product with what it leaves of the departures.
+ * @param from,to the form is nothing outside these points
+ */
+function effect(
+  { columns, residual }: Base,
+  form: Float64Array,
+  from = 0,
+  to = form.length,
+): { square: number; cross: number } {
+  let square = dot(form, form, from, to);
+  for (const column of columns) square -= dot(column, form, from, to) ** 2;
+  return { square, cross: dot(form, residual, from, to) };
 }
 
-function dot(a: Float64Array, b: Float64Array): number {
+function dot(a: Float64Array, b: Float64Array, from = 0, to = a.length): number {
   let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
+  for (let i = from; i < to; i++) sum += a[i] * b[i];
   return sum;
 }
