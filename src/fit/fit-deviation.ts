@@ -32,6 +32,8 @@ export interface DeviationFit {
   closed: ClosedKnots;
   /** The deviation over arc length as the first co-ordinate of a closed spline. */
   spline: Outline;
+  /** Cholesky factor of data matrix + smoothing. */
+  factor: CyclicMatrix;
   /** Inverse of data matrix + smoothing: covariance of the coefficients for unit variance of one point. */
   inverse: CyclicMatrix;
   /** Arc length of each point's foot within the spline's period, and spline − deviation there (mm). */
@@ -122,6 +124,7 @@ export function fitDeviation(
         controlY: new Float64Array(knots.length),
         corners: Float64Array.from(fixed),
       },
+      factor: solved.factor,
       inverse,
       at,
       residuals: residuals.slice(),

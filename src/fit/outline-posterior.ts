@@ -1,6 +1,6 @@
 import { solveCyclic } from '../math/banded-cyclic.ts';
-import type { FittedOutline, Outline, OutlineNoise } from '../model/outline.ts';
-import { type ClosedKnots, closedKnots } from './closed-basis.ts';
+import type { FittedOutline, Outline, OutlineNoise, OutlinePosterior } from '../model/outline.ts';
+import { closedKnots, cubicBasis, knotSpan } from './closed-basis.ts';
 import { evaluateOutline, wrapParameter } from './outline-evaluate.ts';
 import { functionWeights } from './spline-functions.ts';
 
@@ -10,7 +10,7 @@ export interface DisplacementTerm {
   gain: number;
 }
 
-/** What the control points add to the outward displacement at a parameter: first of four, and x0, y0, … of each. */
+/** What unknowns of the fit add to the outward displacement at a parameter: the first, and the gains of neighbours. */
 interface DisplacementRow {
   first: number;
   weights: Float64Array;
@@ -22,16 +22,17 @@ interface DisplacementRow {
  */
 export function displacementUncertainty(
   outline: Outline,
-  { at, posterior }: OutlineNoise,
+  noise: OutlineNoise,
   terms: readonly DisplacementTerm[],
 ): number | null {
+  const { at, posterior } = noise;
   if (!posterior) return null;
   const { factor, spread, joints } = posterior;
-  const closed = closedKnots(outline.knots, outline.period);
-  const sums = new Float64Array(2 * closed.knots.length);
+  const rowAt = displacementRows(outline, at, posterior);
+  const sums = new Float64Array(factor.size);
   const shifts = new Float64Array(joints.length);
   for (const { t, gain } of terms) {
-    addRow(sums, displacementRow(outline, closed, t), gain);
+    addRow(sums, rowAt(t), gain);
     joints.forEach((moved, j) => {
       shifts[j] += gain * tableAt(outline.period, at, moved, t);
     });
@@ -57,17 +58,17 @@ export function displacementDraws(fitted: FittedOutline, at: Float64Array): (nor
       const errors = noise.u.map((u) => u * normal());
       return at.map((t) => tableAt(outline.period, noise.at, errors, t));
     };
-  const closed = closedKnots(outline.knots, outline.period);
-  const points = Array.from(parameters, (t) => displacementRow(outline, closed, t));
-  const rows = Array.from(at, (t) => displacementRow(outline, closed, t));
+  const rowAt = displacementRows(outline, noise.at, posterior);
+  const points = Array.from(parameters, rowAt);
+  const rows = Array.from(at, rowAt);
   const shifts = posterior.joints.map((moved) => at.map((t) => tableAt(outline.period, noise.at, moved, t)));
   return (normal) => {
-    const controls = new Float64Array(2 * closed.knots.length);
+    const unknowns = new Float64Array(posterior.factor.size);
     points.forEach((row, i) => {
-      addRow(controls, row, weights[i] * posterior.spread * normal());
+      addRow(unknowns, row, weights[i] * posterior.spread * normal());
     });
-    solveCyclic(posterior.factor, controls);
-    const moved = Float64Array.from(rows, (row) => rowTimes(row, controls));
+    solveCyclic(posterior.factor, unknowns);
+    const moved = Float64Array.from(rows, (row) => rowTimes(row, unknowns));
     for (const shift of shifts) {
       const size = normal();
       for (let i = 0; i < moved.length; i++) moved[i] += size * shift[i];
@@ -76,8 +77,11 @@ export function displacementDraws(fitted: FittedOutline, at: Float64Array): (nor
   };
 }
 
-/** Value of a table over one period at a parameter, by straight lines between its places. */
-export function tableAt(period: number, at: Float64Array, table: Float64Array, t: number): number {
+/**
+ * Value of a table over one period at a parameter, by straight lines between its places.
+ * @param rise of the value over one period
+ */
+export function tableAt(period: number, at: Float64Array, table: Float64Array, t: number, rise = 0): number {
   const n = at.length;
   const wrapped = t - period * Math.floor((t - at[0]) / period);
   let low = 0;
@@ -87,29 +91,47 @@ export function tableAt(period: number, at: Float64Array, table: Float64Array, t
     if (at[middle] <= wrapped) low = middle;
     else high = middle;
   }
-  const next = low + 1 < n ? at[low + 1] : at[0] + period;
+  const [next, value] = low + 1 < n ? [at[low + 1], table[low + 1]] : [at[0] + period, table[0] + rise];
   const part = next > at[low] ? (wrapped - at[low]) / (next - at[low]) : 0;
-  return table[low] + part * (table[(low + 1) % n] - table[low]);
+  return table[low] + part * (value - table[low]);
 }
 
 const out = new Float64Array(8);
+const basis = new Float64Array(4);
 
-function displacementRow(outline: Outline, closed: ClosedKnots, t: number): DisplacementRow {
-  const at = wrapParameter(outline, t);
-  evaluateOutline(outline, at, out);
-  const speed = Math.hypot(out[2], out[3]);
-  const weights = new Float64Array(8);
-  const vectors = [out[3] / speed, -out[2] / speed, 0, 0, 0, 0];
-  const n = closed.knots.length;
-  return { first: (functionWeights(closed, { t: at, vectors }, weights) - 3 + n) % n, weights };
+function displacementRows(
+  outline: Outline,
+  at: Float64Array,
+  { along }: OutlinePosterior,
+): (t: number) => DisplacementRow {
+  const { knots, period } = along ?? outline;
+  const closed = closedKnots(knots, period);
+  const n = knots.length;
+  if (along)
+    return (t) => {
+      const place = tableAt(outline.period, at, along.places, t, period);
+      const within = place - period * Math.floor((place - knots[0]) / period);
+      const k = knotSpan(closed, within);
+      cubicBasis(closed, k, within, basis, 0);
+      return { first: (k - 3 + n) % n, weights: basis.slice() };
+    };
+  return (t) => {
+    const wrapped = wrapParameter(outline, t);
+    evaluateOutline(outline, wrapped, out);
+    const speed = Math.hypot(out[2], out[3]);
+    const weights = new Float64Array(8);
+    const vectors = [out[3] / speed, -out[2] / speed, 0, 0, 0, 0];
+    const k = functionWeights(closed, { t: wrapped, vectors }, weights);
+    return { first: 2 * ((k - 3 + n) % n), weights };
+  };
 }
 
 function addRow(sums: Float64Array, { first, weights }: DisplacementRow, gain: number): void {
-  for (let a = 0; a < 8; a++) sums[(2 * first + a) % sums.length] += gain * weights[a];
+  for (let a = 0; a < weights.length; a++) sums[(first + a) % sums.length] += gain * weights[a];
 }
 
-function rowTimes({ first, weights }: DisplacementRow, controls: Float64Array): number {
+function rowTimes({ first, weights }: DisplacementRow, unknowns: Float64Array): number {
   let sum = 0;
-  for (let a = 0; a < 8; a++) sum += weights[a] * controls[(2 * first + a) % controls.length];
+  for (let a = 0; a < weights.length; a++) sum += weights[a] * unknowns[(first + a) % unknowns.length];
   return sum;
 }

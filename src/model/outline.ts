@@ -37,12 +37,17 @@ export interface OutlineNoise {
 
 /** Posterior covariance of a fitted outline: spread² (normal equations)⁻¹, and what the doubt of joints adds. */
 export interface OutlinePosterior {
-  /** Cholesky factor of the normal equations in the layout of a cyclic matrix; unknowns: the control points, x0, y0, … */
+  /**
+   * Cholesky factor of the normal equations in the layout of a cyclic matrix; unknowns: the outline's control points, x0,
+   * y0, …, or the coefficients of the displacement given in `along`.
+   */
   factor: { size: number; band: number; border: number; bands: Float64Array; rows: Float64Array };
   /** Standard deviation of a point (mm), widened for what neighbours' errors have in common. */
   spread: number;
   /** Outward displacement (mm) by one standard uncertainty of each joint, tabulated like the uncertainties. */
   joints: Float64Array[];
+  /** Where the displacement is a cubic spline of another parameter: its knots, period, and its rising values at `at`. */
+  along?: { knots: Float64Array; period: number; places: Float64Array };
 }
 
 /**
