@@ -111,8 +111,12 @@ describe('fit to randomly spaced points', () => {
 
   it('says that it has not settled and stays near the points', () => {
     const [, section] = forms[0];
-    const fit = fitOutline(randomPoints(section, 400, 600, 0.01, 3), { maxIterations: 3 });
+    const points = randomPoints(section, 400, 600, 0.01, 3);
+    expect(fitOutline(points).converged).toBe(true);
+    // Two rounds only lay knots: none is left to see whether the feet stand still.
+    const fit = fitOutline(points, { maxIterations: 2 });
     expect(fit.converged).toBe(false);
+    expect(fit.iterations).toBe(2);
     expect(outlineError(fit.outline, distanceTo(section), 1000).max).toBeLessThan(0.06);
   });
 });

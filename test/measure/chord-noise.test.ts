@@ -7,7 +7,7 @@ import type { Parameters, Value } from '../../src/model/value.ts';
 import { type Measure, measureOf } from './measure-place.ts';
 import { CAMBERED, diskPoints, sectionOf } from './shapes.ts';
 
-const SEEDS = 12;
+const SEEDS = 32;
 const SIGMA = 0.005;
 const exact = sectionOf(diskPoints(CAMBERED, 1400, 600));
 const truth = measureOf(exact);
@@ -67,9 +67,9 @@ describe('stated uncertainty of a section with 5 µm noise', () => {
     const rms = mean((v) => (v.value as number) - right);
     const u = mean((v) => v.u as number);
     expect(values.every((v) => v.status === 'ok' && v.u !== null)).toBe(true);
-    // The spread of 12 runs is itself known to a fifth.
-    expect(rms).toBeLessThan(1.7 * u);
-    expect(rms).toBeGreaterThan(0.5 * u);
+    // The spread of 32 runs is itself known to an eighth; u holds the doubt of what smoothing hides besides noise.
+    expect(rms).toBeLessThan(1.4 * u);
+    expect(rms).toBeGreaterThan(0.55 * u);
   });
 });
 
