@@ -4,7 +4,7 @@ import type { EdgeShape, FittedOutline } from '../model/outline.ts';
 import type { SweepEnd } from './camber-sweep.ts';
 import { type Contour, contourAt, contourPoint, curvatureMaximum, parameterFrom } from './contour.ts';
 import { arcPoints, type EdgeArc, edgeArc, noseBetween, placeSigma } from './edge-arc.ts';
-import type { Inscribed } from './inscribed-circle.ts';
+import { type Inscribed, inscribedAt } from './inscribed-circle.ts';
 import type { PositionNoise } from './position-noise.ts';
 
 /** Circle at the end of the line of centres. */
@@ -35,6 +35,11 @@ const CONIC_CAP = 2e-7;
 const CONIC_ANGLES = [85, 75, 60, 45];
 /** Share of the arc left out at either end of a cap. */
 const MARGIN = 0.08;
+/** An end whose circle is so much larger than half the thickness there is flat. */
+const BLUNT = 1.2;
+/** Steps towards the circle that touches a flat end. */
+const TOUCHING = 4;
+const FREE = { firstLow: -Infinity, firstHigh: Infinity, secondLow: -Infinity, secondHigh: Infinity };
 const RAD = Math.PI / 180;
 const place = contourPoint();
 
@@ -78,10 +83,11 @@ export function endCircle(
     contourAt(outline, at, place);
     return end(place.x, place.y, 0, u);
   }
-  const shape = noise && fitted ? shapeAt(fitted, nose) : null;
-  if (shape) return { ...shapedEnd(shape), kind, from, to };
   if (noise && fitted) {
-    const found = noisyEnd(contour, nose, last, dx, dy, fitted, noise);
+    const shape = shapeAt(fitted, nose);
+    const found = shape ? shapedEnd(shape) : noisyEnd(contour, nose, last, dx, dy, fitted, noise);
+    if (found && found.radius > BLUNT * last.radius)
+      return { ...end(0, 0, 0, null), ...bluntEnd(contour, nose, last, way, dx, dy, noise) };
     if (found) return { ...found, kind, from, to };
   }
   const conic = noise ? null : capConic(contour, nose, dx, dy);
@@ -89,6 +95,30 @@ export function endCircle(
   contourAt(outline, curvatureMaximum(contour, from, to), place);
   const radius = Math.min(1 / place.curvature, last.radius);
   return end(place.x - radius * place.ty, place.y + radius * place.tx, radius, u);
+}
+
+/** Returns the circle beyond the last one that touches both sides and the flat end at the nose. */
+function bluntEnd(
+  contour: Contour,
+  nose: number,
+  last: Inscribed,
+  way: 1 | -1,
+  dx: number,
+  dy: number,
+  noise: PositionNoise,
+): Pick<EndCircle, 'x' | 'y' | 'radius' | 'kind' | 'u' | 'uAcross'> {
+  contourAt(contour.outline, nose, place);
+  const depth = (c: { x: number; y: number }) => (place.x - c.x) * dx + (place.y - c.y) * dy;
+  let touching = last;
+  for (let turn = 0; turn < TOUCHING; turn++) {
+    const next = inscribedAt(contour.outline, touching, way * (depth(touching) - touching.radius), FREE);
+    if (!next) break;
+    touching = next;
+  }
+  const { x, y, radius, first, second, halfAngle } = touching;
+  const contacts = 0.5 * Math.hypot(noise.at(first), noise.at(second));
+  const u = Math.hypot(noise.at(nose), contacts);
+  return { x, y, radius, kind: 'flat', u, uAcross: contacts / Math.sin(halfAngle) };
 }
 
 function capCircle(contour: Contour, from: number, to: number): CircleFit | null {

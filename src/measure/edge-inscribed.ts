@@ -60,7 +60,10 @@ export function endRadius(context: SectionContext, edge: EdgeContext): Value {
   const missing = lacking(context, [[edge.nose, edge.nose, `the ${edge.which} edge`]], 'mm', 'R-END');
   if (missing) return missing;
   let u: number | null = null;
-  if (noise) u = end.shape ? Math.sqrt(end.shape.covariance[18]) : end.radius ** 2 * noise.curvature(edge.nose);
+  if (noise && end.shape) u = Math.sqrt(end.shape.covariance[18]);
+  // Before a flat end the sides alone hold the radius.
+  else if (noise && end.kind === 'flat') u = Math.hypot(noise.at(end.from), noise.at(end.to)) / 2;
+  else if (noise) u = end.radius ** 2 * noise.curvature(edge.nose);
   const normal = normalDeg(context, edge.nose);
   const { angleFrom, angleTo } = end.shape ?? { angleFrom: 0, angleTo: 0 };
   return measured(end.radius, u, 'mm', 'R-END', {

@@ -74,3 +74,21 @@ describe('two corners with 2 µm noise', () => {
     }
   });
 });
+
+describe('a flat end between two corners with 2 µm noise', () => {
+  it.each([0.1, 0.4])('has an end circle of half the thickness: corners of %d mm', (corner) => {
+    const exact = sectionOf(roundedPlate(corner, 1400, 300, 200));
+    const sampled = roundedPlate(corner, 600, 60, 80);
+    const plates = Array.from({ length: 12 }, (_, k) => edgesOf(noisySection(exact, sampled, SIGMA, k + 1)));
+    for (const edge of ['leading', 'trailing'] as const) {
+      const found = spread(
+        plates.map((at) => at(edge, 'edge-radius', 'R-END')),
+        1,
+      );
+      // What 12 runs may show by chance with a likelihood of 99.9 %, the stated one within 15 %.
+      expect(found.ratio).toBeGreaterThan(0.85 * 0.41);
+      expect(found.ratio).toBeLessThan(1.15 * 1.69);
+      expect(Math.abs(found.bias)).toBeLessThan(1);
+    }
+  });
+});
