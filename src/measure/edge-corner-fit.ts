@@ -14,8 +14,8 @@ export interface CornerFit {
   points: number;
 }
 
-/** Fall of the squares, in variances, at which a conic is as likely as a circle. */
-const WORTH = 6;
+/** Range of the squared ratio of half axes that a conic may have, all alike before the points are seen. */
+const RATIOS = 2;
 const place = contourPoint();
 
 /**
@@ -33,7 +33,7 @@ export function cornerFit(context: SectionContext, peak: CornerPeak): CornerFit 
   contourAt(section.outline, nose, place);
   const conic = fitNoseConic(points.x, points.y, points.weights, -place.ty, place.tx);
   const gain = conic?.converged ? (points.x.length * (circle.rms ** 2 - conic.rms ** 2)) / (sigma * sigma) : null;
-  const share = gain === null ? 0 : 1 / (1 + Math.exp(0.5 * (WORTH - gain)));
+  const share = conic && gain !== null ? conicShare(gain, sigma * Math.sqrt(conic.covariance[15])) : 0;
   const other = conic && share > 0 ? conic : { radius: circle.radius, rms: circle.rms, covariance: null };
   const apart = other.radius - circle.radius;
   const own = sigma * sigma * circle.covariance[8];
@@ -44,4 +44,13 @@ export function cornerFit(context: SectionContext, peak: CornerPeak): CornerFit 
     rms: pointRms(points, share > 0.5 ? other.rms : circle.rms),
     points: points.count,
   };
+}
+
+/**
+ * Probability of a conic against a circle, both as likely beforehand: fall of the squares, in variances, against the share
+ * of all ratios that the points leave open (Laplace's approximation of the Bayes factor; MacKay, Neural Comp. 4, 1992).
+ */
+function conicShare(gain: number, uRatio: number): number {
+  const open = Math.min(1, (Math.sqrt(2 * Math.PI) * uRatio) / RATIOS);
+  return 1 / (1 + Math.exp(-0.5 * gain) / open);
 }

@@ -1,12 +1,12 @@
 import { parameterAtLength } from '../fit/outline-arc-table.ts';
 import { outlineFoot } from '../fit/outline-foot.ts';
-import { planeLength } from '../math/plane-length.ts';
+import { displacementDraws } from '../fit/outline-posterior.ts';
 import { normalFrom, seededRandom } from '../math/random.ts';
 import { slidingGreatest } from '../math/sliding-greatest.ts';
 import { contourAt, contourPoint } from './contour.ts';
 import type { FlankName } from './definitions/definition.ts';
 import { edgeSetback, outlineLengths } from './edge-setback.ts';
-import { GAUSS_ALPHA, gaussianBandPass } from './gaussian-profile-filter.ts';
+import { gaussianBandPass, type ProfileFilter } from './gaussian-profile-filter.ts';
 import type { SectionContext } from './section-context.ts';
 
 /** Cut-offs of the waves, and the set-back of the edge zones left out (0: the default); mm. */
@@ -87,30 +87,26 @@ function traceOf(
   const count = Math.min(MOST_SAMPLES, Math.ceil((SAMPLES * length) / band.short)) + 1;
   const step = length / (count - 1);
   const along = Float64Array.from({ length: count }, (_, i) => left[0] + i * step);
-  const spread = new Float64Array(count);
-  const window = new Float64Array(count);
-  const { noise } = measured;
+  const feet = new Float64Array(count);
   let guess: number | undefined;
   const deviation = along.map((s, i) => {
     const t = parameterAtLength(table, first ? s : table.perimeter - s);
     contourAt(nominal.section.outline, t, place);
     const hit = alongNormal(measured, guess);
     guess = hit.t;
-    if (!measured.covered(hit.t, hit.t)) return Number.NaN;
-    if (noise) {
-      window[i] = noise.window(hit.t);
-      spread[i] = noise.at(hit.t) * Math.sqrt(window[i] / step);
-    }
-    return hit.distance;
+    feet[i] = hit.t;
+    return measured.covered(hit.t, hit.t) ? hit.distance : Number.NaN;
   });
-  const waves = gaussianBandPass(count, step, band.short, band.long)(deviation);
+  const pass = gaussianBandPass(count, step, band.short, band.long);
+  const waves = pass(deviation);
+  const { fitted } = measured.section;
   return {
     step,
     along,
     deviation,
     waves,
     left,
-    noise: noise ? noiseWaves(deviation, spread, window, step, band) : null,
+    noise: measured.noise && fitted ? noiseWaves(displacementDraws(fitted, feet), deviation, pass) : null,
   };
 }
 
@@ -129,26 +125,13 @@ function alongNormal(measured: SectionContext, guess: number | undefined): { t: 
   return { t, distance: (ray.x - place.x) * place.ty - (ray.y - place.y) * place.tx };
 }
 
-/**
- * What makes waves of noise alone: white noise of the points' density, smoothed as much as the outline's own fit does (a Gaussian
- * with the same gain for white noise), then the band-pass.
- */
+/** Waves of noise alone: what fresh noise of the points does to the outline through its fit, then the band-pass. */
 function noiseWaves(
+  draws: (normal: () => number) => Float64Array,
   deviation: Float64Array,
-  spread: Float64Array,
-  window: Float64Array,
-  step: number,
-  band: WavinessBand,
+  pass: ProfileFilter,
 ): (normal: () => number) => Float64Array {
-  const count = deviation.length;
-  const middle = window.slice().sort()[count >> 1];
-  const own = middle / (Math.SQRT2 * GAUSS_ALPHA);
-  const filtered = gaussianBandPass(count, step, planeLength(band.short, own), band.long);
-  const white = new Float64Array(count);
-  return (normal) => {
-    for (let i = 0; i < count; i++) white[i] = Number.isNaN(deviation[i]) ? Number.NaN : spread[i] * normal();
-    return filtered(white);
-  };
+  return (normal) => pass(draws(normal).map((d, i) => (Number.isNaN(deviation[i]) ? Number.NaN : d)));
 }
 
 /** Returns the waves shrunk to the power they have beyond that of their noise: without waves of the part, to nothing. */
