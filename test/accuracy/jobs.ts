@@ -3,10 +3,12 @@ import { edgeClassStatistics } from './edge-classes.ts';
 import { edgeKinds } from './edge-kinds.ts';
 import type { RowErrors } from './row-statistics.ts';
 import { type SeedTask, sectionErrors } from './section-statistics.ts';
+import { withNominalErrors } from './with-nominal.ts';
 
 /** What worker threads can do: the job by name, its task and result plain records. */
 export const JOBS = {
   sections: sectionErrors,
+  'with-nominal': (task: SeedTask): RowErrors => withNominalErrors(task),
   'edge classes': ({ from, count }: { from: number; count: number }) => edgeClassStatistics(from, count),
   edges: edgeKinds,
   bootstrap: bootstrapRows,

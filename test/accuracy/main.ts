@@ -13,11 +13,13 @@ import type { Part } from './part.ts';
 import { placementPart } from './placement-part.ts';
 import { keepSummaries, writeReadme } from './readme.ts';
 import { seedsPart } from './sections-part.ts';
+import { withNominalPart } from './with-nominal-part.ts';
 
 const PARTS: Record<string, Part> = {
   deformed: deformedPart,
   placement: placementPart,
   sections: seedsPart('sections', 1000, 'no nominal'),
+  'with-nominal': withNominalPart,
   edges: edgesPart,
   bootstrap: bootstrapPart,
   'cross-check': crossCheckPart,

@@ -55,7 +55,7 @@ async function runSeeds(job: SeedJob, seeds: number, how: string): Promise<Outco
 }
 
 /** Errors of every place over all seeds: stretches done in threads, then joined in order. */
-async function errorsBySeeds(
+export async function errorsBySeeds(
   job: SeedJob,
   places: Pick<SeedTask, 'name' | 'noise'>[],
   seeds: number,
