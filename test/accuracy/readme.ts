@@ -1,4 +1,5 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { markdownTable } from '../support/markdown-table.ts';
 import type { Summary } from './part.ts';
 
 /** Summaries of the parts by name, kept from run to run in dist/accuracy.json. */
@@ -46,11 +47,7 @@ export function withSummary(text: string, name: string, summary: Summary): strin
 
 /** The sentence of a summary and its table, columns padded to equal width. */
 export function markdownOf({ title, head, rows }: Summary): string {
-  const lines = [head, ...rows];
-  const widths = head.map((_, c) => Math.max(3, ...lines.map((cells) => cells[c].length)));
-  const line = (cells: string[]) => `| ${cells.map((cell, c) => cell.padEnd(widths[c])).join(' | ')} |`;
-  const rule = `| ${widths.map((width) => '-'.repeat(width)).join(' | ')} |`;
-  return [...wrapped(title), '', line(head), rule, ...rows.map(line)].join('\n');
+  return [...wrapped(title), '', markdownTable(head, rows)].join('\n');
 }
 
 /** Words of a sentence in lines of at most 120 characters. */

@@ -3,6 +3,7 @@ import { expect, test } from 'vitest';
 import { CATALOGUE } from '../../src/judge/catalogue.ts';
 import type { Definition, ParameterSpec } from '../../src/measure/definitions/definition.ts';
 import { DEFINITIONS } from '../../src/measure/definitions/definitions.ts';
+import { markdownTable } from '../support/markdown-table.ts';
 
 // What the documents say of the code. After an intended change of definitions:
 // UPDATE_PUBLISHED=1 npx vitest run test/samples/documents.test.ts
@@ -18,17 +19,16 @@ function parameterText(spec: ParameterSpec): string {
   return `${spec.name} = ${spec.default}${unit}`;
 }
 
-/** A definition in one line of the table: its name and the first sentence of its meaning. */
-function lineOf({ id, quantity, name, meaning, parameters }: Definition): string {
+/** The cells of a definition: with its name the first sentence of its meaning. */
+function cellsOf({ id, quantity, name, meaning, parameters }: Definition): string[] {
   const [sentence] = meaning.split(/\.\s/);
   const what = `${name}: ${sentence.replace(/\.$/, '')}.`;
-  return `| ${[quantity, id, what, parameters.map(parameterText).join('; ')].join(' | ')} |`;
+  return [quantity, id, what, parameters.map(parameterText).join('; ')];
 }
 
 /** The table of the README, in the order of the code: the first of a quantity is its own. */
 function definitionTable(): string {
-  const head = ['| quantity | id | meaning | parameters, with defaults |', '| --- | --- | --- | --- |'];
-  return [...head, ...DEFINITIONS.map(lineOf)].join('\n');
+  return markdownTable(['quantity', 'id', 'meaning', 'parameters, with defaults'], DEFINITIONS.map(cellsOf));
 }
 
 test('the README lists every definition as the code has it', () => {
