@@ -19,7 +19,7 @@ const FLATTEST = 3;
 const STEEPEST = 8;
 const FIRST_POWER = 5;
 /** Decades by which spans drawn to a known shape may be held more strongly; what is looser must earn it. */
-const HELD = [7, 4, 2, 0];
+const HELD = [5, 3, 2, 0];
 /** Share of the smoothing of least expected error that is used: its bias then is small against its scatter (Hall, 1992). */
 const UNDER = 0.3;
 /** Another rule of feature size, or a looser hold on a shape, must lower the expected error by this much: less is chance. */

@@ -36,7 +36,6 @@ const DEFINITION = 'THROAT';
 const ZONE_SHARE = 0.05;
 const ZONE_RADII = 3;
 const SCAN = 96;
-const GOLDEN = 0.6180339887498949;
 const STEPS = 60;
 const place = contourPoint();
 
@@ -111,11 +110,12 @@ function gapOf(context: SectionContext, edge: EdgeContext, shift: number): Gap |
   }
   let low = from + ((to - from) * Math.max(0, best - 1)) / SCAN;
   let high = from + ((to - from) * Math.min(SCAN, best + 1)) / SCAN;
-  for (let step = 0; step < STEPS && high - low > 1e-11 * outline.period; step++) {
-    const left = high - GOLDEN * (high - low);
-    const right = low + GOLDEN * (high - low);
-    if (footOf(left).distance < footOf(right).distance) high = right;
-    else low = left;
+  for (let step = 0; step < STEPS; step++) {
+    const middle = 0.5 * (low + high);
+    const foot = footOf(middle);
+    // The distance falls along the outline while its tangent leans towards the foot.
+    if ((foot.x - place.x) * place.tx + (foot.y + shift - place.y) * place.ty > 0) low = middle;
+    else high = middle;
   }
   const t = edge.end.kind === 'sharp' ? edge.nose : 0.5 * (low + high);
   const foot = footOf(t);

