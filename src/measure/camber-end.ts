@@ -24,6 +24,8 @@ export interface EndCircle {
   shape: EdgeShape | null;
   /** True when the end is an arc of a circle: a cap of an exact outline, a circle that explains measured points. */
   isCircle: boolean;
+  /** True when the edge of an exact outline is a conic to the last digits. */
+  onConic: boolean;
   /** Outward direction of the axis of an elliptic edge with its standard uncertainty (rad), null where there is none. */
   axis: { x: number; y: number; u: number | null } | null;
 }
@@ -32,6 +34,11 @@ export interface EndCircle {
 const CAP = 1e-4;
 /** The same of a conic, whose axis is then that of the edge, over one of these half angles of normal direction (degrees). */
 const CONIC_CAP = 2e-7;
+/** An edge this near to a circle ends in it; one this near to a conic has its axis, though not its end circle. */
+const NEAR = 5e-3;
+const CIRCLE_ANGLE = 70;
+/** Share of the outline to either side of an edge point in which its nose is looked for. */
+const AROUND = 0.02;
 const CONIC_ANGLES = [85, 75, 60, 45];
 /** Share of the arc left out at either end of a cap. */
 const MARGIN = 0.08;
@@ -51,6 +58,7 @@ const place = contourPoint();
  * @param last last circle of the sweep
  * @param way 1 at the trailing, −1 at the leading edge
  * @param dx,dy outward unit direction of the line of centres
+ * @param edge parameter of the edge point
  */
 export function endCircle(
   contour: Contour,
@@ -61,18 +69,24 @@ export function endCircle(
   dy: number,
   fitted: FittedOutline | undefined,
   noise: PositionNoise | null,
+  edge: number,
 ): EndCircle {
   const { outline } = contour;
   const from = way > 0 ? last.first : last.second - outline.period;
   const to = way > 0 ? last.second : last.first;
   const end = (x: number, y: number, radius: number, u: number | null): EndCircle => {
-    return { x, y, radius, kind, from, to, u, uAcross: u, shape: null, isCircle: false, axis: null };
+    return { x, y, radius, kind, from, to, u, uAcross: u, shape: null, isCircle: false, onConic: false, axis: null };
   };
   const nose = noseBetween(contour, from, to, dx, dy);
   const u = noise ? noise.at(nose) : null;
   const cap = kind === 'sharp' || noise ? null : capCircle(contour, from, to);
   if (cap && cap.rms < CAP * cap.radius && Math.abs(cap.radius - last.radius) < 0.1 * last.radius)
     return { ...end(cap.x, cap.y, cap.radius, u), kind: 'round', isCircle: true };
+  const round = kind === 'round' && !noise ? nearCircle(contour, edge, dx, dy) : null;
+  if (round) {
+    const { circle, arc } = round;
+    return { ...end(circle.x, circle.y, circle.radius, null), from: arc.from, to: arc.to, isCircle: true };
+  }
   if (kind === 'flat') return end(last.x, last.y, last.radius, u);
   if (kind === 'sharp') {
     let at = nose;
@@ -91,10 +105,11 @@ export function endCircle(
     if (found) return { ...found, kind, from, to };
   }
   const conic = noise ? null : capConic(contour, nose, dx, dy);
-  if (conic) return { ...end(conic.x, conic.y, conic.radius, null), axis: { x: conic.outX, y: conic.outY, u: null } };
+  const axis = conic && { x: conic.outX, y: conic.outY, u: null };
+  if (conic?.exact) return { ...end(conic.x, conic.y, conic.radius, null), onConic: true, axis };
   contourAt(outline, curvatureMaximum(contour, from, to), place);
   const radius = Math.min(1 / place.curvature, last.radius);
-  return end(place.x - radius * place.ty, place.y + radius * place.tx, radius, u);
+  return { ...end(place.x - radius * place.ty, place.y + radius * place.tx, radius, u), axis };
 }
 
 /** Returns the circle beyond the last one that touches both sides and the flat end at the nose. */
@@ -127,6 +142,25 @@ function capCircle(contour: Contour, from: number, to: number): CircleFit | null
   return fitCircle(points.x, points.y, points.weights);
 }
 
+/**
+ * The circle that an exact edge follows closely over ±70° of normal direction, null where it follows none. Where its
+ * curvature is greatest is then chance: the line of centres ends at the circle's centre.
+ */
+function nearCircle(
+  contour: Contour,
+  edge: number,
+  dx: number,
+  dy: number,
+): { circle: CircleFit; arc: EdgeArc } | null {
+  const reach = AROUND * contour.outline.period;
+  const nose = noseBetween(contour, edge - reach, edge + reach, dx, dy);
+  const arc = edgeArc(contour, nose, dx, dy, CIRCLE_ANGLE * RAD);
+  if (!arc) return null;
+  const points = arcPoints(contour.outline, undefined, arc);
+  const circle = fitCircle(points.x, points.y, points.weights);
+  return circle && circle.rms <= NEAR * circle.radius ? { circle, arc } : null;
+}
+
 /** The conic of an exact elliptic edge, with its osculating circle at the nose; null where the edge is none. */
 function capConic(contour: Contour, nose: number, dx: number, dy: number) {
   for (const angle of CONIC_ANGLES) {
@@ -134,9 +168,10 @@ function capConic(contour: Contour, nose: number, dx: number, dy: number) {
     if (!arc) continue;
     const points = arcPoints(contour.outline, undefined, arc);
     const found = fitFreeConic(points.x, points.y, points.weights, -dx, -dy);
-    if (!found || found.rms > CONIC_CAP * found.radius) continue;
+    if (!found || found.rms > NEAR * found.radius) continue;
     const { noseX, noseY, axisX, axisY, radius } = found;
-    return { x: noseX + radius * axisX, y: noseY + radius * axisY, radius, outX: -axisX, outY: -axisY };
+    const exact = found.rms <= CONIC_CAP * radius;
+    return { x: noseX + radius * axisX, y: noseY + radius * axisY, radius, outX: -axisX, outY: -axisY, exact };
   }
   return null;
 }
@@ -163,6 +198,7 @@ export function shapedEnd(shape: EdgeShape): Omit<EndCircle, 'kind' | 'from' | '
     uAcross: Math.sqrt(Math.max(0, shape.kind === 'circle' ? covariance[6] : turn)),
     shape,
     isCircle: shape.kind === 'circle',
+    onConic: false,
     axis: shape.kind === 'conic' ? { x: outX, y: outY, u: Math.sqrt(covariance[12]) } : null,
   };
 }
@@ -202,6 +238,7 @@ function noisyEnd(
     uAcross: sigma * Math.sqrt(across),
     shape: null,
     isCircle: false,
+    onConic: false,
     axis: null,
   };
 }

@@ -55,8 +55,28 @@ export function camberLine(
   const rough = camberHeading(headingData(circles, [], noise));
   const outL = rough ? rough.leading + Math.PI : Math.atan2(-first.ty, -first.tx);
   const outT = rough ? rough.trailing : Math.atan2(last.ty, last.tx);
-  const leading = endCircle(contour, first, -1, sweep.leadingEnd, Math.cos(outL), Math.sin(outL), fitted, noise);
-  const trailing = endCircle(contour, last, 1, sweep.trailingEnd, Math.cos(outT), Math.sin(outT), fitted, noise);
+  const leading = endCircle(
+    contour,
+    first,
+    -1,
+    sweep.leadingEnd,
+    Math.cos(outL),
+    Math.sin(outL),
+    fitted,
+    noise,
+    edges.leading,
+  );
+  const trailing = endCircle(
+    contour,
+    last,
+    1,
+    sweep.trailingEnd,
+    Math.cos(outT),
+    Math.sin(outT),
+    fitted,
+    noise,
+    edges.trailing,
+  );
   circles = circles.filter((c) => isBefore(leading, c) && isBefore(c, trailing));
   if (circles.length < 5) return null;
   const steady = noise ? circles : steadyCircles(contour.outline, circles, leading, trailing);

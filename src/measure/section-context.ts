@@ -99,7 +99,8 @@ function edgeContext(contour: Contour, line: CamberLine, which: 'leading' | 'tra
   }
   const point = end.kind === 'sharp' ? nose : 0.5 * (low + high);
   contourAt(contour.outline, point, place);
-  const tip = end.shape || end.axis ? { x: end.x + end.radius * outX, y: end.y + end.radius * outY } : place;
+  const tip =
+    end.isCircle || end.shape || end.onConic ? { x: end.x + end.radius * outX, y: end.y + end.radius * outY } : place;
   return { which, end, outX, outY, uDirection, nose, point, pointX: tip.x, pointY: tip.y };
 }
 
