@@ -24,12 +24,16 @@ export interface HeadingData {
   /** Number of centres whose errors are independent. */
   independent: number;
   noisy: boolean;
+  /** True when the outline is a nominal moved by a smooth deviation: chance bends are gone from it already. */
+  smoothed?: boolean;
 }
 
 const HIGHEST_DEGREE = 9;
 const HIGHEST_EXACT_DEGREE = 16;
 /** What a further degree of a noisy line costs in squares over variance: it must explain more than two sigma. */
 const WORTH = 5;
+/** The same where chance bends are gone already (Akaike's criterion). */
+const SMOOTHED_WORTH = 2;
 /** Degrees tried after the best one before the search ends. */
 const PATIENCE = 3;
 /** Misfit (share of the length) at which an exact line is taken as met. */
@@ -48,8 +52,10 @@ export function camberHeading(data: HeadingData): CamberHeading | null {
   let best = 0;
   let coefficients = startDirection(data);
   const n = data.x.length;
-  const { independent, noisy } = data;
-  const highest = Math.min(noisy ? HIGHEST_DEGREE : HIGHEST_EXACT_DEGREE, n - 3, Math.floor(independent) - 2);
+  const { independent, noisy, smoothed } = data;
+  const known = smoothed ? n : Math.floor(independent);
+  const highest = Math.min(noisy ? HIGHEST_DEGREE : HIGHEST_EXACT_DEGREE, n - 3, known - 2);
+  const worth = smoothed ? SMOOTHED_WORTH : WORTH;
   const floor = EXACT * data.along[n - 1];
   for (let degree = 0; degree <= highest; degree++) {
     const fit = fitDirection(data, coefficients, degree);
@@ -57,7 +63,7 @@ export function camberHeading(data: HeadingData): CamberHeading | null {
     coefficients = fit.coefficients;
     const misfit = Math.max(fit.heading.rms, floor);
     const criterion = noisy
-      ? (fit.cost * independent) / n + WORTH * degree
+      ? (fit.cost * independent) / n + worth * degree
       : 2 * independent * Math.log(misfit) + Math.log(independent) * degree;
     fits.push({ heading: fit.heading, criterion });
     if (criterion < fits[best].criterion) best = degree;

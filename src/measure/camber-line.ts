@@ -80,10 +80,10 @@ export function camberLine(
   circles = circles.filter((c) => isBefore(leading, c) && isBefore(c, trailing));
   if (circles.length < 5) return null;
   const steady = noise ? circles : steadyCircles(contour.outline, circles, leading, trailing);
-  const data = headingData(steady, [leading, trailing], noise);
+  const data = headingData(steady, [leading, trailing], noise, fitted);
   const length = data.along[data.along.length - 1];
   const { along, bend } = placesAlong(circles, steady, leading, trailing, data);
-  const gather = (picked: Inscribed[], ends: [EndCircle, EndCircle]) => headingData(picked, ends, noise);
+  const gather = (picked: Inscribed[], ends: [EndCircle, EndCircle]) => headingData(picked, ends, noise, fitted);
   const settled = settleAxes(steady, leading, trailing, gather, noise !== null);
   return { circles, along, bend, length, ...settled };
 }
@@ -132,6 +132,7 @@ function headingData(
   circles: Inscribed[],
   ends: EndCircle[],
   noise: PositionNoise | null,
+  fitted?: FittedOutline,
 ): HeadingData & { bend: Float64Array } {
   const all = ends.length === 2 ? [ends[0], ...circles, ends[1]] : circles;
   const n = all.length;
@@ -152,7 +153,7 @@ function headingData(
   const mean = data.along[n - 1] / n;
   for (let i = 0; i < n; i++) data.u[i] *= Math.sqrt(mean / gaps[i]);
   const independent = noise ? independentCount(circles, data.along[n - 1], noise) : n;
-  return { ...data, bend, independent, noisy: noise !== null };
+  return { ...data, bend, independent, noisy: noise !== null, smoothed: fitted?.basis === 'nominal' };
 }
 
 /** Number of independent stretches of the line of centres: its length over the typical length that holds one degree of freedom. */
