@@ -15,7 +15,7 @@ const DEG = 180 / Math.PI;
  * Normal directions either side of the nose that make the edge (rad): the first that comes before the flanks, which turn
  * so little that the arc would be longer than the last one's by more than a share.
  */
-const REACHES = [88 / DEG, 84 / DEG, 80 / DEG];
+const REACHES = [88, 84, 80, 76, 72, 68].map((angle) => angle / DEG);
 const FLANK_SHARE = 1.2;
 /** The form is told from this many points with no wider gap between their normals (rad). */
 const LEAST_POINTS = 60;
