@@ -124,7 +124,7 @@ export class FoilDefinitionList extends LitElement {
     return html`<dialog
       aria-labelledby="head"
       @close=${() => {
-        this.open = false;
+        this.open = this.dialog.open;
       }}
     >${this.open ? this.content() : nothing}</dialog>`;
   }

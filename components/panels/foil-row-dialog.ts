@@ -99,6 +99,8 @@ export class FoilRowDialog extends LitElement {
   }
 
   private closed(): void {
+    // The event comes late: by then the dialog may be open on another row.
+    if (this.dialog.open) return;
     this.observer.disconnect();
     this.rowId = null;
     emit(this, 'foil-forget', { slot: 'row' });

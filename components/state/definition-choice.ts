@@ -25,12 +25,6 @@ export interface Choice {
   parameters: Parameters;
 }
 
-/** Definition and complete parameters of a quantity. */
-export interface Choice {
-  definition: string;
-  parameters: Parameters;
-}
-
 /** Parameters of a definition by their defaults. */
 export function defaultParameters(info: DefinitionInfo): Parameters {
   return Object.fromEntries(info.parameters.map((spec) => [spec.name, spec.default]));

@@ -2,6 +2,7 @@ import type { LitElement } from 'lit';
 import { afterEach, describe, expect, it } from 'vitest';
 import '../../components/panels/foil-characteristic-table.ts';
 import '../../components/panels/foil-definition-choice.ts';
+import '../../components/panels/foil-definition-list.ts';
 import '../../components/panels/foil-fault-list.ts';
 import '../../components/panels/foil-row-dialog.ts';
 import '../../components/plots/foil-edge-closeup.ts';
@@ -151,6 +152,32 @@ describe('the dialog of a row', () => {
     within<HTMLDialogElement>(dialog, 'dialog').close();
     await expect.poll(() => forgotten.length).toBe(1);
     expect(document.activeElement).toBe(opener);
+  });
+});
+
+describe('a dialog that is closed and opened again at once', () => {
+  it('keeps the row it was opened on when the word of the closing comes late', async () => {
+    const asked = heard('foil-forget');
+    const dialog = await put('foil-row-dialog', { results, definitions, rule });
+    await dialog.show(row.id);
+    const box = within<HTMLDialogElement>(dialog, 'dialog');
+    box.close();
+    await dialog.show(row.id);
+    box.dispatchEvent(new Event('close'));
+    await dialog.updateComplete;
+    expect(within(dialog, 'h2')?.textContent).toContain(row.name);
+    expect(asked).toEqual([]);
+  });
+
+  it('keeps its list', async () => {
+    const list = await put('foil-definition-list', { results, definitions });
+    await list.show();
+    const box = within<HTMLDialogElement>(list, 'dialog');
+    box.close();
+    await list.show();
+    box.dispatchEvent(new Event('close'));
+    await list.updateComplete;
+    expect(within(list, 'h2')?.textContent).toBe('Definitions in use');
   });
 });
 
