@@ -15,6 +15,8 @@ export const EXIT_OF_FAMILY = {
   /** Read, but cannot be placed or related. */
   place: 5,
   relate: 5,
+  /** A blank that cannot be reviewed or adapted. */
+  stock: 5,
   /** Stopped by the user. */
   cancelled: 130,
   /** Fault in the tool. */

@@ -77,6 +77,101 @@ export const planZoneSchema = v.strictObject({
 });
 export type PlanZone = v.InferOutput<typeof planZoneSchema>;
 
+const range = v.tuple([num, num]);
+
+/** What a blank is held against before finishing. Lengths in mm. */
+export const planStockSchema = v.strictObject({
+  /** Depth of metal changed by forging or heat that must come off, and least chip a cutter takes. */
+  affectedLayer: v.optional(num),
+  minimumChip: v.optional(num),
+  /** Scatter of locating the part in the fixture, added to the least stock wanted. */
+  locating: v.optional(num),
+  /** Times the standard uncertainty of the stock that is added too; absent: 2. */
+  factor: v.optional(num),
+  /** Most stock allowed; absent: no limit. */
+  most: v.optional(num),
+  /** Zones with their own wants; absent: those of the profile, else the four sides of the blade. */
+  zones: v.optional(
+    v.array(
+      v.strictObject({
+        name: v.string(),
+        side: v.picklist(['suction', 'pressure', 'leading-edge', 'trailing-edge', 'all']),
+        from: v.optional(num),
+        to: v.optional(num),
+        /** Least stock wanted, uncertainty not included; absent: the sum of layer, chip and locating. */
+        least: v.optional(num),
+        most: v.optional(num),
+        /** Share of the spare stock; absent: 1. */
+        weight: v.optional(num),
+      }),
+    ),
+  ),
+  /** Motions the machine allows from the blank's own position: mm, and degrees about the axes. */
+  ranges: v.optional(
+    v.strictObject({
+      x: v.optional(range),
+      y: v.optional(range),
+      z: v.optional(range),
+      rx: v.optional(range),
+      ry: v.optional(range),
+      rz: v.optional(range),
+    }),
+  ),
+  locks: v.optional(v.array(v.picklist(['x', 'y', 'z', 'rx', 'ry', 'rz']))),
+  /** Waves and slope up to which a flank may stay as forged. */
+  asForged: v.optional(
+    v.strictObject({
+      /** Most height of the waves (mm). */
+      waviness: v.optional(num),
+      /** Most slope of the deviation along the surface, such as 0.01 for 1 in 100. */
+      slope: v.optional(num),
+    }),
+  ),
+});
+export type PlanStock = v.InferOutput<typeof planStockSchema>;
+
+/** A place that locates the part: the measured surface touches it along the normal. */
+export const planDatumTargetSchema = v.strictObject({
+  id: v.string(),
+  point: point3,
+  /** Outward normal of the part there. */
+  normal: point3,
+  /** Radius of a ball that touches (mm); absent: a point. */
+  ball: v.optional(num),
+  /** Standard uncertainty of the contact (mm); absent: 0. */
+  u: v.optional(num),
+});
+export type PlanDatumTarget = v.InferOutput<typeof planDatumTargetSchema>;
+
+/** How values for the control are written. */
+export const planOffsetSchema = v.strictObject({
+  /** What the control moves: the part (its table), or the programme. */
+  moves: v.optional(v.picklist(['part', 'programme'])),
+  order: v.optional(v.picklist(['RzRyRx', 'RxRyRz'])),
+  pivot: v.optional(point3),
+  checkPoint: v.optional(point3),
+});
+
+/** How edges are adapted to flanks that stay as forged. Lengths in mm. */
+export const planAdaptSchema = v.strictObject({
+  form: v.optional(v.picklist(['ellipse', 'circle', 'conic', 'nominal'])),
+  /** Length of the ellipse over its width. */
+  ratio: v.optional(num),
+  /** Tangent (G1) or curvature (G2) continuous at the junctions. */
+  continuity: v.optional(v.picklist(['G1', 'G2'])),
+  /** Least and most set-back of the junctions from the nose. */
+  setback: v.optional(range),
+  /** Length over which a mismatch to the flank is faded. */
+  blend: v.optional(num),
+  /** Most slope of that blend, such as 0.02 for 1 in 50. */
+  slope: v.optional(num),
+  /** Flanks that stay as forged; the others are cut to nominal. */
+  flanks: v.optional(v.picklist(['as-forged', 'nominal'])),
+  /** Where the nose line comes from: the datum frame or the actual opposite edge. */
+  noseFrom: v.optional(v.picklist(['datum', 'opposite-edge'])),
+});
+export type PlanAdapt = v.InferOutput<typeof planAdaptSchema>;
+
 export const planSchema = v.strictObject({
   $schema: v.optional(v.string()),
   schema: v.literal('camberwright/plan'),
@@ -124,6 +219,11 @@ export const planSchema = v.strictObject({
   ),
   /** Datum features named by the drawing; while no datum fit is made, what depends on position is not proven. */
   datums: v.optional(v.array(v.string())),
+  /** Six places of the nest the part is located by, three, two and one. */
+  datumTargets: v.optional(v.pipe(v.array(planDatumTargetSchema), v.length(6))),
+  stock: v.optional(planStockSchema),
+  offset: v.optional(planOffsetSchema),
+  adapt: v.optional(planAdaptSchema),
   /** Least share of a zone or section that must be measured for a verdict, 0 … 1. */
   minCoverage: v.optional(num),
   pivot: v.optional(point3),

@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { stockSchema } from './stock-results.ts';
 import { finiteNumber as num, parametersSchema, valueSchema } from './value.ts';
 
 /** The results document: one JSON file, the same from app, command line and library. Lengths in mm, angles in degrees. */
@@ -211,8 +212,8 @@ export const inputSchema = v.strictObject({
 export type InputRecord = v.InferOutput<typeof inputSchema>;
 
 export const alignmentSchema = v.strictObject({
-  /** 'best-fit' or 'given'. */
-  method: v.picklist(['best-fit', 'given']),
+  /** How the placement was found; 'given' where a file gave it. */
+  method: v.picklist(['best-fit', 'share-stock', 'datum', 'given']),
   /** Row-major 4 × 4, measured → nominal. */
   matrix: v.pipe(v.array(num), v.length(16)),
   pivot: point3,
@@ -358,7 +359,7 @@ export const resultsSchema = v.strictObject({
   schema: v.literal('camberwright/results'),
   schemaVersion: v.literal(SCHEMA_VERSION),
   tool: v.strictObject({ name: v.string(), version: v.string() }),
-  answers: v.strictObject({ part: v.optional(answer), sections: v.optional(answer) }),
+  answers: v.strictObject({ part: v.optional(answer), sections: v.optional(answer), stock: v.optional(answer) }),
   inputs: v.strictObject({
     nominal: v.optional(inputSchema),
     measured: v.optional(v.array(inputSchema)),
@@ -376,6 +377,8 @@ export const resultsSchema = v.strictObject({
   scans: v.optional(v.array(scanDifferenceSchema)),
   trends: v.optional(trendsSchema),
   characteristics: v.optional(v.array(characteristicSchema)),
+  /** Stock of a blank; absent for a finished part. */
+  stock: v.optional(stockSchema),
   warnings: v.array(warningSchema),
   /** Seconds by step; kept last and apart so that two runs compare equal without it. */
   timing: v.record(v.string(), num),

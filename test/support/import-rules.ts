@@ -11,6 +11,7 @@ export const STAGES = [
   'probe',
   'measure',
   'judge',
+  'stock',
   'report',
   'worker',
   'cli',
@@ -31,6 +32,7 @@ const PACKAGES: [RegExp, string[]][] = [
   [/^comlink$/, ['components/', 'src/worker/']],
   [/^d3-/, ['components/', 'src/report/']],
   [/^yargs/, ['src/cli/']],
+  [/^highs$/, ['src/place/', 'test/']],
   [/^three-mesh-bvh$/, ['test/']],
   [/^(vitest|playwright|fast-check|axe-core)/, ['test/']],
 ];

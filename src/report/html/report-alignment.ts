@@ -7,6 +7,8 @@ const MOTIONS = ['X', 'Y', 'Z', 'about X', 'about Y', 'about Z'] as const;
 
 const METHODS = {
   'best-fit': 'best fit (least squares): a diagnosis, not a datum placement',
+  'share-stock': 'stock shared evenly (linear programme)',
+  datum: 'datum fit (six targets)',
   given: 'given, not fitted',
 } as const;
 
