@@ -191,7 +191,7 @@ export function createSession(
     async example() {
       try {
         store.update((s) => ({ ...s, said: 'Making the example.' }));
-        const { files, truths } = await client.sample();
+        const { files, truths } = await client.sample('finished');
         const offered = files.map(({ role, name, bytes }) => ({
           role,
           name,

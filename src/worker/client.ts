@@ -6,6 +6,7 @@ import type { PlanDefinition } from '../model/plan.ts';
 import type { Results } from '../model/results.ts';
 import type { MeasuredOne, MeasureOne } from '../redefine.ts';
 import type {
+  BlankReply,
   Failure,
   FileHandle,
   FromWorker,
@@ -13,6 +14,7 @@ import type {
   InspectRequest,
   JobName,
   Jobs,
+  PlaceBlankRequest,
   PlanSummary,
   SampleReply,
   ShapeHandle,
@@ -39,7 +41,11 @@ export interface WorkerClient {
   measure(request: MeasureOne, context?: RunContext): Promise<MeasuredOne>;
   /** The last inspection with other definitions; `usage/not-inspected` when there is none. */
   redefine(request: { definitions: PlanDefinition[] }, context?: RunContext): Promise<{ results: Results }>;
-  sample(context?: RunContext): Promise<SampleReply>;
+  /** Stock of a blank against the finished blade. */
+  reviewBlank(request: InspectRequest, context?: RunContext): Promise<BlankReply>;
+  /** The last blank in another placement; `usage/not-reviewed` when there is none. */
+  placeBlank(request: PlaceBlankRequest, context?: RunContext): Promise<BlankReply>;
+  sample(part: 'finished' | 'blank', context?: RunContext): Promise<SampleReply>;
   /** Drops shapes kept in the worker's memory. */
   forget(keys: string[]): Promise<null>;
   /** Ends the worker and refuses what is waiting. */
@@ -173,7 +179,9 @@ export function createClient(spawn: () => WorkerLike, graceMs: number = CANCEL_G
     definitions: (context) => ask('definitions', {}, context),
     measure: (request, context) => ask('measure', request, context),
     redefine: (request, context) => ask('redefine', request, context),
-    sample: (context) => ask('sample', {}, context),
+    reviewBlank: (request, context) => ask('reviewBlank', request, context),
+    placeBlank: (request, context) => ask('placeBlank', request, context),
+    sample: (part, context) => ask('sample', { part }, context),
     forget: (keys) => ask('forget', { keys }),
     close: () => {
       replaceWorker();

@@ -5,8 +5,10 @@ import type { Progress } from '../model/context.ts';
 import type { Plan, PlanDefinition } from '../model/plan.ts';
 import type { Results } from '../model/results.ts';
 import type { Box, LengthUnit } from '../model/shape.ts';
+import type { StockCells, StockZone } from '../model/stock-cells.ts';
 import type { Drawing, InspectInput } from '../pipeline.ts';
 import type { MeasuredOne, MeasureOne } from '../redefine.ts';
+import type { Axis } from '../settings.ts';
 
 /** What page and worker say to each other. Every record survives structured clone. */
 
@@ -70,6 +72,28 @@ export interface InspectReply {
   drawing: Drawing;
 }
 
+/** Motions the placement of a blank may make: values about the pivot (mm, degrees) from where it was measured to lie. */
+export type BlankRanges = Partial<Record<Axis, readonly [number, number]>>;
+
+/** A placement asked for the blank kept in the worker. */
+export interface PlaceBlankRequest {
+  method: 'best-fit' | 'share-stock' | 'datum' | 'given';
+  /** Row-major 4 × 4, measured → nominal; only with `given`. */
+  matrix?: readonly number[];
+  locks?: readonly Axis[];
+  ranges?: BlankRanges;
+  /** Stock wanted in every zone instead of the plan's (mm); `most` null: no limit. */
+  wanted?: { least: number; most: number | null };
+}
+
+export interface BlankReply {
+  results: Results;
+  drawing: Drawing;
+  /** Stock by cells, for trial placements on the page. */
+  cells: StockCells;
+  zones: StockZone[];
+}
+
 /** A file of the example made in the worker. */
 export interface SampleFile {
   role: 'nominal' | 'measured' | 'plan';
@@ -105,7 +129,11 @@ export interface Jobs {
   measure: { ask: MeasureOne; reply: MeasuredOne };
   /** The inspection kept in the worker with quantities measured by chosen definitions. */
   redefine: { ask: { definitions: PlanDefinition[] }; reply: { results: Results } };
-  sample: { ask: Record<string, never>; reply: SampleReply };
+  /** Stock of a blank against the finished blade, best fit first; the blank is kept for `placeBlank`. */
+  reviewBlank: { ask: InspectRequest; reply: BlankReply };
+  /** The kept blank in another placement, on all its points. */
+  placeBlank: { ask: PlaceBlankRequest; reply: BlankReply };
+  sample: { ask: { part: 'finished' | 'blank' }; reply: SampleReply };
   forget: { ask: { keys: string[] }; reply: null };
 }
 export type JobName = keyof Jobs;
