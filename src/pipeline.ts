@@ -1,7 +1,5 @@
 import { type Drawing, drawingOf } from './drawing.ts';
 import type { NominalBlade } from './fit/nominal-blade.ts';
-import { checkChoices } from './judge/definition-checks.ts';
-import { checkPlanSections } from './judge/plan-checks.ts';
 import { edgeReach, judgeZones, middleChord } from './judge/zones.ts';
 import { judgeResults } from './judge-results.ts';
 import {
@@ -16,12 +14,11 @@ import { breathe, type RunContext } from './model/context.ts';
 import type { Plan } from './model/plan.ts';
 import type { Relation } from './model/relation.ts';
 import type { Deviation, Results, SectionResult } from './model/results.ts';
-import type { LoadedShape } from './model/shape.ts';
-import { nominalBladeOf } from './nominal.ts';
 import { mirroredPoints } from './place/coarse-pose.ts';
 import { placePart } from './place/place-part.ts';
 import { givenPlacement, toAlignment } from './place/to-alignment.ts';
 import { type PlaceFunction, placeProbed } from './place-probed.ts';
+import { type InspectInput, type PipelineContext, prepare } from './prepare.ts';
 import { offsetWarnings } from './probed-points.ts';
 import type { KeptInspection } from './redefine.ts';
 import { cellPoints } from './relate/cell-points.ts';
@@ -32,34 +29,11 @@ import { leftOut } from './relate/left-out.ts';
 import { outlierList } from './relate/outlier-list.ts';
 import { relatePoints } from './relate/relate-points.ts';
 import { MAP_DEFAULTS, type SurfaceMap, surfaceMap } from './relate/surface-map.ts';
-import { newResults } from './results-head.ts';
-import { cutsOfPlan, refuseSameIds } from './section/cut-of-plan.ts';
 import { pointsByHeight, SLAB_DEFAULTS } from './section/slab-points.ts';
-import { effectiveSettings, heightWarnings, type InspectSettings, sectionTasks } from './settings.ts';
-import { type FeetFinder, findFeetHere } from './spatial/find-feet.ts';
-import { makeNominalTarget, type NominalTarget } from './spatial/nominal-target.ts';
-
-export interface PlanInput {
-  name: string;
-  sha256: string;
-  plan: Plan;
-}
-
-export interface InspectInput {
-  nominal: LoadedShape;
-  measured: LoadedShape[];
-  plan?: PlanInput;
-  settings?: Partial<InspectSettings>;
-  /** Placement measured → nominal as a row-major 4 × 4 matrix, instead of finding it. */
-  pose?: readonly number[];
-  /** Take an ambiguous or mirrored placement knowingly. */
-  acceptPose?: boolean;
-}
-
-export interface PipelineContext extends RunContext {
-  /** Finds the feet, on worker threads where there are any. */
-  finder?: FeetFinder;
-}
+import { heightWarnings, type InspectSettings } from './settings.ts';
+import { findFeetHere } from './spatial/find-feet.ts';
+import type { NominalTarget } from './spatial/nominal-target.ts';
+import { stopwatch } from './stopwatch.ts';
 
 export interface Inspection {
   results: Results;
@@ -75,22 +49,8 @@ export interface Inspection {
  */
 export async function inspect(input: InspectInput, context: PipelineContext): Promise<Inspection> {
   const clock = stopwatch();
-  const plan = input.plan?.plan ?? null;
-  const settings = effectiveSettings(input.settings, plan);
-  checkChoices(settings.definitions, plan, 'settings');
-  const results = newResults({ nominal: input.nominal, measured: input.measured, plan: input.plan, settings });
-  const report = (step: string, done: number, total: number): void => context.onProgress?.({ step, done, total });
-
-  report('nominal', 0, 1);
-  const blade = await nominalBladeOf(input.nominal, settings, context);
-  const target = makeNominalTarget(blade.surface);
-  const cuts = input.plan ? cutsOfPlan(input.plan.plan, input.plan.name) : [];
-  const tasks = sectionTasks(blade, settings, input.nominal.shape.kind === 'sections', cuts);
-  if (input.plan && cuts.length > 0) refuseSameIds(tasks, input.plan.name);
-  const ids = tasks.map((task) => task.id);
-  if (input.plan) checkPlanSections(input.plan.plan, ids, input.plan.name);
+  const { head, plan, settings, blade, target, tasks } = await prepare(input, context);
   clock.lap('nominal');
-  await breathe(context);
 
   const finder = context.finder ?? findFeetHere;
   const quiet: RunContext = context.signal ? { signal: context.signal } : {};
@@ -135,7 +95,7 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
   const contexts = compared.map(({ section }) => section);
   const judged = judgeResults(
     {
-      ...results,
+      ...head,
       alignment: { ...toAlignment(placed), leftOut: leftOut(relation) },
       deviation,
       map: map.map,
@@ -144,7 +104,7 @@ export async function inspect(input: InspectInput, context: PipelineContext): Pr
       ...(probed.scans.length > 0 ? { scans: probed.scans } : {}),
       trends,
       warnings: [
-        ...results.warnings,
+        ...head.warnings,
         ...probed.warnings,
         ...blade.warnings,
         ...heightWarnings(blade, settings),
@@ -210,20 +170,6 @@ function deviationOf(
   };
 }
 
-/** Seconds by step. */
-function stopwatch(): { lap: (step: string) => void; seconds: () => Record<string, number> } {
-  const start = performance.now();
-  let last = start;
-  const laps: Record<string, number> = {};
-  return {
-    lap: (step) => {
-      const now = performance.now();
-      laps[step] = (now - last) / 1000;
-      last = now;
-    },
-    seconds: () => ({ ...laps, total: (performance.now() - start) / 1000 }),
-  };
-}
-
 export type { Drawing } from './drawing.ts';
 export { measureShape } from './measure-shape.ts';
+export type { InspectInput, PipelineContext, PlanInput } from './prepare.ts';
