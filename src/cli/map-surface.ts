@@ -1,11 +1,11 @@
 import type { Drawing } from '../drawing.ts';
-import { cellBorders, limitsFromZones } from '../judge/map-places.ts';
+import { cellBorders, limitsFromZones, zoneLimits } from '../judge/map-places.ts';
 import type { Results } from '../model/results.ts';
 import type { ColouredSurface } from '../report/map-ply.ts';
 
 /** Returns the surface of a drawing with the limits of the results at every vertex. */
 export function mapSurface(results: Results, drawing: Drawing): ColouredSurface {
-  const limitsAt = limitsFromZones(results.deviation?.zones ?? []);
+  const limitsAt = limitsFromZones(zoneLimits(results));
   const heights = results.map?.heights ?? [];
   const ends = (results.map?.along ?? []).map((row) => {
     const borders = cellBorders(row);

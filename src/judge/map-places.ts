@@ -1,4 +1,4 @@
-import type { DeviationMap, Side, ZoneDeviation } from '../model/results.ts';
+import type { DeviationMap, Results, Side, ZoneDeviation } from '../model/results.ts';
 
 /** How far the edge zones reach from the leading and the trailing edge, along the outline (mm). */
 export interface EdgeReach {
@@ -60,7 +60,7 @@ export type LimitsAt = (height: number, along: number, suctionEnd: number, press
 const NO_LIMITS: PlaceLimits = { lower: null, upper: null };
 
 /** Finds the limits of places from the zones of a result. */
-export function limitsFromZones(zones: readonly ZoneDeviation[]): LimitsAt {
+export function limitsFromZones(zones: readonly Pick<ZoneDeviation, 'reach' | 'lower' | 'upper'>[]): LimitsAt {
   return (height, along, suctionEnd, pressureEnd) => {
     for (const zone of zones) {
       if (!zone.reach) continue;

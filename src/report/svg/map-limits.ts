@@ -1,4 +1,4 @@
-import { type LimitsAt, limitsFromZones, limitsOfMap, type PlaceLimits } from '../../judge/map-places.ts';
+import { type LimitsAt, limitsFromZones, limitsOfMap, type PlaceLimits, zoneLimits } from '../../judge/map-places.ts';
 import type { Results } from '../../model/results.ts';
 
 /** Limits the colours are tied to, and whether the plan gave them. */
@@ -15,7 +15,7 @@ export const ASSUMED_LIMIT = 0.05;
 
 /** Limits for drawing: those of the result's zones, else ±`assumed` for display only. */
 export function mapLimits(results: Results, assumed = ASSUMED_LIMIT): MapLimits {
-  const zones = (results.deviation?.zones ?? []).filter((zone) => zone.lower !== null || zone.upper !== null);
+  const zones = zoneLimits(results).filter((zone) => zone.lower !== null || zone.upper !== null);
   if (zones.length === 0) {
     const pair = { lower: -assumed, upper: assumed };
     return { at: () => pair, assumed: true, pairs: [pair] };
