@@ -33,12 +33,14 @@ export class FoilColourKey extends LitElement {
   /** Half width of the trial limits (mm). */
   @property({ type: Number }) trial = 0.05;
   @property({ type: Number }) width = 620;
+  /** True where the steps are those of a blank's stock. */
+  @property({ type: Boolean }) stock = false;
 
   private cell(cell: KeyCell, y: number, height: number) {
     const rect = (fill: string): unknown =>
       svg`<rect x=${cell.x} y=${y} width=${cell.width} height=${height} fill=${fill}></rect>`;
     const label = svg`<text x=${cell.x + cell.width / 2} y=${y + height + 13} text-anchor="middle">${cell.text}</text>
-      ${cell.head ? svg`<text x=${cell.x} y=${y - 5}>${cell.head}</text>` : nothing}`;
+      ${cell.head ? svg`<text x=${cell.x} y=${y - 5}>${this.stock ? cell.head.replace('less than allowed', 'short') : cell.head}</text>` : nothing}`;
     if (cell.step === 'not-measured') {
       return svg`${rect('url(#dots)')}<rect x=${cell.x} y=${y} width=${cell.width} height=${height} fill="none" stroke="var(--foil-map-line)"></rect>${label}`;
     }
@@ -54,8 +56,8 @@ export class FoilColourKey extends LitElement {
 
   override render(): TemplateResult {
     const g = colourKeyGeometry({ width: this.width, limits: this.limits.pairs, assumed: this.limits.trial });
-    return html`<p class="small">${g.title}</p>
-      <svg viewBox="0 8 ${g.width} ${g.height - 8}" width=${g.width} role="img" aria-label="Colour key: blue stripes are less material than allowed, orange-brown stripes more, pale grey within limits, dots not measured">
+    return html`<p class="small">${this.stock ? g.title.replace('Limits', 'Stock wanted') : g.title}</p>
+      <svg viewBox="0 8 ${g.width} ${g.height - 8}" width=${g.width} role="img" aria-label="Colour key: blue stripes are ${this.stock ? 'short of stock' : 'less material than allowed'}, orange-brown stripes more, pale grey within limits, dots not measured">
         ${patternDefs()} ${g.cells.map((c) => this.cell(c, g.cellY, g.cellHeight))}
         <rect x=${g.cells[0].x} y=${g.cellY} width=${9 * g.cells[0].width} height=${g.cellHeight} fill="none" stroke="var(--foil-map-line)"></rect>
       </svg>

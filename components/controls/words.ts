@@ -1,4 +1,5 @@
-import type { Alignment, Fault, Side, Verdict } from '../../src/model/results.ts';
+import type { Alignment, Fault, Results, Side, Verdict } from '../../src/model/results.ts';
+import type { ShortArea, StockPlacement } from '../../src/model/stock-results.ts';
 
 /** Every word that stands for a code on screen, in one place. */
 
@@ -17,6 +18,33 @@ export const SIDE_WORDS: Record<Side, string> = {
   'leading-edge': 'leading edge',
   'trailing-edge': 'trailing edge',
 };
+
+/** What the map and the plots of a result show: the stock of a blank, or the deviation of a part. */
+export const quantityWord = (results: Pick<Results, 'stock'>): 'stock' | 'deviation' =>
+  results.stock ? 'stock' : 'deviation';
+
+/** Measured share of the surface, 0 … 1; null where it is not known. */
+export const coverageOf = ({ stock, deviation }: Pick<Results, 'stock' | 'deviation'>): number | null =>
+  stock?.coverage ?? deviation?.coverage ?? null;
+
+export const AREA_WORDS: Record<ShortArea['kind'], string> = {
+  thin: 'less than wanted',
+  'within-band': 'no stock, within limits',
+  lack: 'will not clean up',
+};
+
+export const PLACEMENT_WORDS: Record<StockPlacement['method'], string> = {
+  'best-fit': 'best fit',
+  'share-stock': 'share stock evenly',
+  datum: 'datum fit',
+  given: 'given values',
+};
+
+/** Order of rotations in words, the first named first. */
+export function orderWords(order: string): string {
+  if (order === 'RzRyRx') return 'X, then Y, then Z';
+  return order === 'RxRyRz' ? 'Z, then Y, then X' : order;
+}
 
 export const FAULT_WORDS: Record<Fault['kind'], string> = { nick: 'Nick', bump: 'Bump', flat: 'Flat' };
 

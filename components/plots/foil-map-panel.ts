@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Results } from '../../src/model/results.ts';
 import { percentText } from '../../src/report/format-number.ts';
+import { coverageOf } from '../controls/words.ts';
 import { emit } from '../events.ts';
 import type { Selection } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
@@ -55,9 +56,9 @@ export class FoilMapPanel extends LitElement {
   }
 
   override render(): TemplateResult {
-    const coverage = this.results.deviation?.coverage;
+    const coverage = coverageOf(this.results);
     return html`<div class="between">
-        <h2>Surface map${coverage === undefined ? nothing : html` <span class="muted">${percentText(coverage)} measured</span>`}</h2>
+        <h2>Surface map${coverage === null ? nothing : html` <span class="muted">${percentText(coverage)} measured</span>`}</h2>
         <div class="row">
           <div class="group" role="group" aria-label="Zoom of the map">
             <button aria-label="Zoom out" @click=${() => this.view('out')}>−</button>

@@ -5,6 +5,7 @@ import type { Results, SectionResult } from '../../src/model/results.ts';
 import { type OutlinePlotGeometry, outlinePlotGeometry } from '../../src/report/svg/outline-plot-geometry.ts';
 import { valueAlong } from '../../src/report/svg/plot-samples.ts';
 import { formatNumber } from '../controls/format.ts';
+import { quantityWord } from '../controls/words.ts';
 import { emit } from '../events.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { type Selection, selectPlace } from '../state/selection.ts';
@@ -79,7 +80,8 @@ export class FoilOutlinePlot extends LitElement {
   override render(): TemplateResult {
     const g = this.geometry();
     const { mark } = this.view;
-    const head = `Deviation along the outline at ${formatNumber(this.section.height, 2, mark)} mm`;
+    const word = quantityWord(this.results);
+    const head = `${word === 'stock' ? 'Stock' : 'Deviation'} along the outline at ${formatNumber(this.section.height, 2, mark)} mm`;
     if (!g) return html`<p class="small muted">${head}: no outline to draw.</p>`;
     const { plot } = g;
     const bottom = plot.y + plot.height;
@@ -117,7 +119,7 @@ export class FoilOutlinePlot extends LitElement {
       ${this.cross(g)}
     </svg>
       <p class="small muted">grey band: ±U · dotted: limits</p>
-      <foil-numbers label="deviation along the outline" .numbers=${() => outlineNumbers(this.section)}></foil-numbers>`;
+      <foil-numbers label="${word} along the outline" .numbers=${() => outlineNumbers(this.section, word)}></foil-numbers>`;
   }
 }
 

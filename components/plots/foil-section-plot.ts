@@ -9,6 +9,7 @@ import {
   sectionPlotGeometry,
 } from '../../src/report/svg/section-plot-geometry.ts';
 import { formatNumber } from '../controls/format.ts';
+import { quantityWord } from '../controls/words.ts';
 import { emit } from '../events.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { type Selection, selectPlace } from '../state/selection.ts';
@@ -124,6 +125,7 @@ export class FoilSectionPlot extends LitElement {
   override render(): TemplateResult {
     const g = this.geometry();
     const { mark } = this.view;
+    const word = quantityWord(this.results);
     const head = `Section at ${formatNumber(this.section.height, 2, mark)} mm`;
     if (!g) return html`<h3>${head}</h3><p class="small muted">No outline to draw here.</p>`;
     const { magnification } = g;
@@ -166,7 +168,7 @@ export class FoilSectionPlot extends LitElement {
         <text x=${g.trailing.x + ahead * 14} y=${g.trailing.y + 4} text-anchor=${ahead > 0 ? 'start' : 'end'}>TE</text>
         ${bars.map(
           (bar, k) => svg`<path class="axis" stroke="currentColor" d="M${bar.x1} ${bar.y - 4}v4H${bar.x2}v-4"></path>
-          <text class="tick" x=${k === 0 ? bar.x1 : bar.x2} y=${bar.y - 8} text-anchor=${k === 0 ? 'start' : 'end'}>${bar.text}</text>`,
+          <text class="tick" x=${k === 0 ? bar.x1 : bar.x2} y=${bar.y - 8} text-anchor=${k === 0 ? 'start' : 'end'}>${bar.text.replace('deviation', word)}</text>`,
         )}
         ${this.cross(g)}
       </svg>

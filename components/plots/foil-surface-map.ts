@@ -10,11 +10,11 @@ import {
   type TemplateResult,
 } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
-import type { Results } from '../../src/model/results.ts';
+import type { Place, Results } from '../../src/model/results.ts';
 import { percentText } from '../../src/report/format-number.ts';
 import { formatNumber } from '../controls/format.ts';
 import { verdictShape } from '../controls/verdict-shape.ts';
-import { FAULT_WORDS, VERDICT_WORDS } from '../controls/words.ts';
+import { AREA_WORDS, coverageOf, FAULT_WORDS, quantityWord, VERDICT_WORDS } from '../controls/words.ts';
 import { emit } from '../events.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { mapRow, nearestIndex, rowRange, type Selection, selectPlace } from '../state/selection.ts';
@@ -145,16 +145,21 @@ export class FoilSurfaceMap extends LitElement {
     action();
   }
 
-  /** Numbers of the faults beside their places. */
+  /** Numbers of the faults, or of the areas short of stock, beside their places. */
   private faults(): SVGTemplateResult[] {
     const { geometry } = this.hub;
-    return (this.results.faults ?? []).map(({ kind, place }, i) => {
+    const { faults, stock } = this.results;
+    const marked: { word: string; place: Place }[] = [
+      ...(faults ?? []).map(({ kind, place }) => ({ word: FAULT_WORDS[kind], place })),
+      ...(stock?.areas ?? []).map(({ kind, place }) => ({ word: AREA_WORDS[kind], place })),
+    ];
+    return marked.map(({ word, place }, i) => {
       const [x, y] = [geometry.x(place.along, place.height), geometry.y(place.height)];
       return svg`<g class="fault" data-fault=${i + 1} transform="translate(${x} ${y})">
         <path class="under-data" d="M0 0L11 -11"></path><path class="on-data" d="M0 0L11 -11"></path>
         <circle cx="16" cy="-16" r="8"></circle>
         <text x="16" y="-12" text-anchor="middle">${i + 1}</text>
-        <title>${FAULT_WORDS[kind]}</title>
+        <title>${word}</title>
       </g>`;
     });
   }
@@ -171,13 +176,13 @@ export class FoilSurfaceMap extends LitElement {
   }
 
   private ariaText(): string {
-    const { deviation } = this.results;
-    const coverage = deviation ? `${percentText(deviation.coverage)} measured. ` : '';
+    const share = coverageOf(this.results);
+    const coverage = share === null ? '' : `${percentText(share)} measured. `;
     const place =
       this.selection.height === undefined
         ? 'No place chosen.'
         : `Chosen: height ${formatNumber(this.selection.height, 2, this.view.mark)} mm, ${formatNumber(this.selection.along, 2, this.view.mark)} mm along the outline.`;
-    return `Surface map of the deviation. ${coverage}${place}`;
+    return `Surface map of the ${quantityWord(this.results)}. ${coverage}${place}`;
   }
 
   override render(): TemplateResult {

@@ -8,6 +8,7 @@ import {
 import type { Results, Verdict } from '../../src/model/results.ts';
 import { type SurfaceMapGeometry, surfaceMapGeometry } from '../../src/report/svg/surface-map-geometry.ts';
 import { worstVerdict } from '../controls/words.ts';
+import { stockLevels } from './stock-levels.ts';
 
 /** Limits the pictures are drawn against: the plan's, or a trial pair where the plan gives none. */
 export interface ShownLimits {
@@ -21,7 +22,7 @@ export interface ShownLimits {
  * @param trial half width of the trial limits (mm), used only where no zone has limits
  */
 export function shownLimits(results: Results, trial: number): ShownLimits {
-  const zones = (results.deviation?.zones ?? []).filter((z) => z.lower !== null || z.upper !== null);
+  const zones = zonesOf(results).filter((z) => z.lower !== null || z.upper !== null);
   if (zones.length === 0) {
     const pair = { lower: -trial, upper: trial };
     return { at: () => pair, pairs: [pair], trial: true };
@@ -33,8 +34,20 @@ export function shownLimits(results: Results, trial: number): ShownLimits {
   return { at: limitsFromZones(zones), pairs, trial: false };
 }
 
-/** A section's mark: the most urgent verdict of its characteristics. */
+/** Zones with the limits pictures are drawn against; of a blank the least stock wanted and the most allowed. */
+function zonesOf(results: Results): Parameters<typeof limitsFromZones>[0] {
+  if (!results.stock) return results.deviation?.zones ?? [];
+  return results.stock.zones.map(({ reach, wanted }) => ({ reach, lower: wanted.least, upper: wanted.most }));
+}
+
+/** A section's mark: the most urgent verdict of its characteristics; of a blank what its stock is there. */
 export function sectionMarks(results: Results): { id: string; height: number; verdict: Verdict }[] {
+  if (results.stock)
+    return stockLevels(results).map(({ id, height, least, most }) => ({
+      id,
+      height,
+      verdict: worstVerdict([least.verdict, most.verdict]) ?? 'not-measured',
+    }));
   return results.sections.map((section) => {
     const rows = (results.characteristics ?? []).filter((c) => c.section === section.id);
     return {

@@ -9,6 +9,7 @@ import { surfaceMapSvg } from '../../src/report/svg/surface-map.ts';
 import type { TrendSeries } from '../../src/report/svg/trend-geometry.ts';
 import { trendPanelsSvg } from '../../src/report/svg/trend-panels.ts';
 import { aboutNominal } from '../../src/report/svg/trend-series.ts';
+import { quantityWord } from '../controls/words.ts';
 import { outputName, partName } from '../state/report-answer.ts';
 import type { Picture } from './foil-plot-menu.ts';
 import type { ShownLimits } from './hub.ts';
@@ -31,6 +32,7 @@ const EDGE_SIZE = { width: 720, height: 230, margin: { left: 58, top: 24, right:
 /** @param plan the plan the results were judged by; names the part */
 export function picturesOf(results: Results, plan: Plan | null, shown: ShownLimits): Pictures {
   const limits: MapLimits = { at: shown.at, pairs: shown.pairs, assumed: shown.trial };
+  const word = quantityWord(results);
   const stem = outputName(results, plan);
   const part = partName(plan) ?? results.inputs.measured?.[0]?.name ?? 'part not named';
   const of = (section: SectionResult): string => `section ${section.id} at ${section.height.toFixed(2)} mm`;
@@ -39,7 +41,7 @@ export function picturesOf(results: Results, plan: Plan | null, shown: ShownLimi
     map: (scale) => ({
       view: 'surface map',
       file: file('map'),
-      svg: () => surfaceMapSvg(results, { title: `${part}: deviation map`, limits, scale, width: 900, height: 700 }),
+      svg: () => surfaceMapSvg(results, { title: `${part}: ${word} map`, limits, scale, width: 900, height: 700 }),
       numbers: () => mapNumbers(results),
     }),
     section: (section, magnification) => ({
@@ -47,19 +49,19 @@ export function picturesOf(results: Results, plan: Plan | null, shown: ShownLimi
       file: file('section', section.id),
       svg: () =>
         sectionPlotSvg(section, { title: `${part}: ${of(section)}`, limits, magnification, width: 900, height: 560 }),
-      numbers: () => sectionNumbers(section, shown.at),
+      numbers: () => sectionNumbers(section, shown.at, word),
     }),
     outline: (section) => ({
-      view: `deviation along the outline, ${of(section)}`,
+      view: `${word} along the outline, ${of(section)}`,
       file: file('outline', section.id),
       svg: () =>
         outlinePlotSvg(section, {
-          title: `${part}: deviation along the outline, ${of(section)}`,
+          title: `${part}: ${word} along the outline, ${of(section)}`,
           limits,
           width: 900,
           height: 260,
         }),
-      numbers: () => outlineNumbers(section),
+      numbers: () => outlineNumbers(section, word),
     }),
     edges: (section) => ({
       view: `edges, ${of(section)}`,

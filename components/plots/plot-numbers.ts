@@ -5,6 +5,7 @@ import { unitText } from '../../src/report/format-number.ts';
 import type { EdgeStripGeometry } from '../../src/report/svg/edge-strip-geometry.ts';
 import { outlineSamples } from '../../src/report/svg/plot-samples.ts';
 import type { TrendSeries } from '../../src/report/svg/trend-geometry.ts';
+import { quantityWord } from '../controls/words.ts';
 
 /** What a plot draws, as a table: heads with units, numbers with fixed decimals a column. */
 export interface Numbers {
@@ -13,31 +14,34 @@ export interface Numbers {
   rows: (number | null)[][];
 }
 
-/** Deviation and U along the outline of a section. */
-export function outlineNumbers(section: SectionResult): Numbers {
+/**
+ * Values and U along the outline of a section.
+ * @param word what the values are
+ */
+export function outlineNumbers(section: SectionResult, word = 'deviation'): Numbers {
   const { along, deviation, u } = section.plot ?? { along: [], deviation: [], u: [] };
   return {
-    heads: ['along, mm', 'deviation, mm', 'U (k = 2), mm'],
+    heads: ['along, mm', `${word}, mm`, 'U (k = 2), mm'],
     decimals: [3, 4, 4],
     rows: along.map((at, i) => [at, deviation[i], u[i] === null ? null : 2 * u[i]!]),
   };
 }
 
-/** Nominal outline of a section in its own plane, with the deviation at each of its points. */
-export function sectionNumbers(section: SectionResult, limitsAt: LimitsAt): Numbers {
+/** Nominal outline of a section in its own plane, with the value at each of its points. */
+export function sectionNumbers(section: SectionResult, limitsAt: LimitsAt, word = 'deviation'): Numbers {
   const samples = outlineSamples(section, limitsAt);
   return {
-    heads: ['along, mm', 'nominal x, mm', 'nominal y, mm', 'deviation, mm'],
+    heads: ['along, mm', 'nominal x, mm', 'nominal y, mm', `${word}, mm`],
     decimals: [3, 4, 4, 4],
     rows: samples ? samples.along.map((at, i) => [at, samples.x[i], samples.y[i], samples.deviation[i]]) : [],
   };
 }
 
 /** Every cell of the map, from the tip down. */
-export function mapNumbers({ map }: Pick<Results, 'map'>): Numbers {
+export function mapNumbers({ map, stock }: Pick<Results, 'map' | 'stock'>): Numbers {
   const order = (map?.heights ?? []).map((_, i) => i).reverse();
   return {
-    heads: ['height, mm', 'along, mm', 'deviation, mm', 'U (k = 2), mm'],
+    heads: ['height, mm', 'along, mm', `${quantityWord({ stock })}, mm`, 'U (k = 2), mm'],
     decimals: [2, 3, 4, 4],
     rows: order.flatMap((i) =>
       map!.along[i].map((at, j) => {

@@ -1,6 +1,7 @@
 import type { Characteristic, Results, SectionResult } from '../../src/model/results.ts';
 import type { Value } from '../../src/model/value.ts';
 import type { TrendSeries } from '../../src/report/svg/trend-geometry.ts';
+import { stockSeries } from './stock-levels.ts';
 
 /** Quantities shown over the span, by path of the value in a section result, with a short name. */
 const QUANTITIES: [string, string][] = [
@@ -21,8 +22,9 @@ function measuredAt(section: SectionResult, path: string): Value | null {
   return valueAt(section.measured, path) ?? valueAt(section, path);
 }
 
-/** One series a quantity that occurs; requirement and verdict are those of its characteristic, where it has one. */
+/** One series a quantity that occurs, of a blank its least and most stock; requirement and verdict are those of its characteristic, where it has one. */
 export function trendSeriesOf(results: Results): TrendSeries[] {
+  if (results.stock) return stockSeries(results);
   const sections = [...results.sections].sort((a, b) => a.height - b.height);
   const rowOf = (path: string, id: string): Characteristic | undefined =>
     results.characteristics?.find((c) => c.id === `${path}@${id}`);

@@ -4,15 +4,24 @@ import type { Plan, PlanDefinition } from '../../src/model/plan.ts';
 import type { Results } from '../../src/model/results.ts';
 import type { LengthUnit } from '../../src/model/shape.ts';
 import type { Drawing, InspectInput } from '../../src/pipeline.ts';
-import type { Failure, PlanSummary, ShapeSummary, Truth } from '../../src/worker/messages.ts';
+import type {
+  Failure,
+  FileHandle,
+  InspectRequest,
+  PlanSummary,
+  ShapeHandle,
+  ShapeSummary,
+  Truth,
+} from '../../src/worker/messages.ts';
 import type { DecimalMark } from '../controls/format.ts';
 import type { Motion } from '../controls/words.ts';
 import { type Trials, withDefinition } from './definition-choice.ts';
+import { INITIAL_REVIEW, type ReviewState, reviewStale } from './review-state.ts';
 import type { Selection } from './selection.ts';
 
 /** The one record the whole app is drawn from, and the plain functions that change it. No DOM but the File handles. */
 
-export type Page = 'part' | 'sections' | 'report';
+export type Page = 'part' | 'stock' | 'sections' | 'report';
 export type Role = 'nominal' | 'measured' | 'plan';
 export type Theme = 'system' | 'light' | 'dark';
 export type Density = 'auto' | 'compact' | 'roomy';
@@ -62,6 +71,8 @@ export interface AppState {
   drawing: Drawing | null;
   /** The change that made the results old, in words; null while they are current. */
   stale: string | null;
+  /** What the Stock page shows of a blank; its files are those of the Part page. */
+  review: ReviewState;
   selection: Selection;
   /** Definitions every quantity may be measured by; null until the worker has told them. */
   definitions: DefinitionsByPath | null;
@@ -86,6 +97,7 @@ export const INITIAL_STATE: AppState = {
   results: null,
   drawing: null,
   stale: null,
+  review: INITIAL_REVIEW,
   selection: {},
   definitions: null,
   chosen: [],
@@ -146,9 +158,11 @@ export function changeSettings(state: AppState, change: Partial<Settings>, what:
   return markStale({ ...state, settings: { ...state.settings, ...change } }, what);
 }
 
-/** Results stay on screen but are marked as old, with the change that caused it. */
+/** Results and review stay on screen but are marked as old, with the change that caused it. */
 export function markStale(state: AppState, what: string): AppState {
-  return state.results === null ? state : { ...state, stale: state.stale ?? what };
+  const review = reviewStale(state.review, what);
+  const stale = state.results === null ? state.stale : (state.stale ?? what);
+  return review === state.review && stale === state.stale ? state : { ...state, review, stale };
 }
 
 export function jobStarted(state: AppState, nowMs: number): AppState {
@@ -219,5 +233,26 @@ export function inspectSettings(settings: Settings): NonNullable<InspectInput['s
     locks: settings.locks,
     ...(settings.heights ? { heights: settings.heights } : {}),
     ...(settings.leadingEdgeTowards ? { leadingEdgeTowards: settings.leadingEdgeTowards } : {}),
+  };
+}
+
+export function handleOf(file: FileEntry): FileHandle {
+  return { key: file.key, name: file.name, blob: file.blob };
+}
+
+function shapeOf(file: FileEntry): ShapeHandle {
+  return { ...handleOf(file), ...(file.unit ? { unit: file.unit } : {}) };
+}
+
+/** The open files and settings as the worker takes them, without a placement. */
+export function inspectRequest(state: AppState): InspectRequest {
+  const [nominal] = filesOf(state, 'nominal');
+  const [plan] = filesOf(state, 'plan');
+  return {
+    nominal: shapeOf(nominal),
+    measured: filesOf(state, 'measured').map(shapeOf),
+    ...(plan ? { plan: handleOf(plan) } : {}),
+    settings: inspectSettings(state.settings),
+    acceptPose: state.settings.acceptPose,
   };
 }

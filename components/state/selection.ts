@@ -1,5 +1,6 @@
 import { cellBorders, sideOf } from '../../src/judge/map-places.ts';
 import type { Characteristic, Place, Results, SectionResult, Side } from '../../src/model/results.ts';
+import type { Stock } from '../../src/model/stock-results.ts';
 
 /** The one selection all views share: a section, a place on it, a characteristic. */
 export interface Selection {
@@ -115,7 +116,7 @@ export function rowRange(results: Results, height: number): [number, number] | n
 export function sideAt(results: Results, height: number, along: number): Side {
   const range = rowRange(results, height);
   if (range === null) return along < 0 ? 'suction' : 'pressure';
-  const zone = results.deviation?.zones.find((z) => z.reach !== undefined);
+  const zone = results.stock?.zones[0] ?? results.deviation?.zones.find((z) => z.reach !== undefined);
   const edge = (range[1] - range[0]) / 40;
   return sideOf(along, range[0], range[1], zone?.reach ?? { leading: edge, trailing: edge });
 }
@@ -137,6 +138,7 @@ export function readingAt(
  * One entry a zone and sign.
  */
 export function worstPlaces(results: Results): Place[] {
+  if (results.stock) return shortPlaces(results.stock);
   const found: { place: Place; beyond: number; size: number }[] = [];
   for (const zone of results.deviation?.zones ?? []) {
     for (const extreme of [zone.least, zone.most]) {
@@ -154,6 +156,12 @@ export function worstPlaces(results: Results): Place[] {
     if (!unique.some(close)) unique.push(place);
   }
   return unique;
+}
+
+/** Places of the areas short of stock, the deepest first; without any, where the stock is least. */
+function shortPlaces({ areas, least }: Stock): Place[] {
+  if (areas.length > 0) return areas.map((area) => area.place);
+  return least.place ? [least.place] : [];
 }
 
 /** The next (+1) or previous (−1) worst place after the present selection, going round. */

@@ -1,7 +1,7 @@
 import { CamberwrightError } from '../../src/error.ts';
 import type { LengthUnit } from '../../src/model/shape.ts';
 import type { WorkerClient } from '../../src/worker/client.ts';
-import type { FileHandle, ShapeHandle, Truth } from '../../src/worker/messages.ts';
+import type { Truth } from '../../src/worker/messages.ts';
 import {
   type AppState,
   addFile,
@@ -9,7 +9,8 @@ import {
   chooseUnit,
   type FileEntry,
   filesOf,
-  inspectSettings,
+  handleOf,
+  inspectRequest,
   jobCancelled,
   jobDone,
   jobFailed,
@@ -40,7 +41,10 @@ export interface Session {
   unit(key: string, unit: LengthUnit): void;
   measure(): Promise<void>;
   stop(): void;
+  /** Opens the example and measures it. */
   example(): Promise<void>;
+  /** Opens the example blank; reviewing it is left to the caller. */
+  exampleBlank(): Promise<void>;
   /** Loads the files the command line serves beside the page. */
   served(manifestUrl: string): Promise<void>;
 }
@@ -120,14 +124,26 @@ export function createSession(
     return read(key);
   }
 
-  /** Takes the place of everything open, and measures at once when nothing is left to ask. */
+  /** Takes the place of everything open and waits until it is read. */
   async function replaceAll(files: (Offered & { role: Role })[], truths: Truth[] = []): Promise<void> {
     session.stop();
     for (const file of [...store.state.files]) session.remove(file.key);
     const reads = files.map((file) => add(file, file.role));
     store.update((s) => ({ ...s, truths, chosen: [], earlier: [] }));
     await Promise.all(reads);
-    if (obstacle(store.state) === null) await session.measure();
+  }
+
+  /** Opens an example in place of everything. */
+  async function openExample(part: 'finished' | 'blank'): Promise<void> {
+    store.update((s) => ({ ...s, said: 'Making the example.' }));
+    const { files, truths } = await client.sample(part);
+    const offered = files.map(({ role, name, bytes }) => ({
+      role,
+      name,
+      blob: new Blob([bytes as Uint8Array<ArrayBuffer>]),
+      unit: 'mm' as const,
+    }));
+    await replaceAll(offered, truths);
   }
 
   const session: Session = {
@@ -152,20 +168,11 @@ export function createSession(
       const started = now();
       const before = store.state.job;
       store.update((s) => jobStarted(s, started));
-      const [nominal] = filesOf(store.state, 'nominal');
-      const [plan] = filesOf(store.state, 'plan');
-      const { settings } = store.state;
+      const request = inspectRequest(store.state);
       const pose = startPose(store.state);
       try {
         const reply = await client.inspect(
-          {
-            nominal: shapeOf(nominal),
-            measured: filesOf(store.state, 'measured').map(shapeOf),
-            ...(plan ? { plan: handleOf(plan) } : {}),
-            settings: inspectSettings(settings),
-            acceptPose: settings.acceptPose,
-            ...(pose ? { pose } : {}),
-          },
+          { ...request, ...(pose ? { pose } : {}) },
           {
             signal: controller.signal,
             onProgress: (progress) => store.update((s) => jobProgress(s, progress)),
@@ -190,19 +197,13 @@ export function createSession(
     },
     async example() {
       try {
-        store.update((s) => ({ ...s, said: 'Making the example.' }));
-        const { files, truths } = await client.sample('finished');
-        const offered = files.map(({ role, name, bytes }) => ({
-          role,
-          name,
-          blob: new Blob([bytes as Uint8Array<ArrayBuffer>]),
-          unit: 'mm' as const,
-        }));
-        await replaceAll(offered, truths);
+        await openExample('finished');
+        await session.measure();
       } catch (error) {
         store.update((s) => jobFailed(s, failureFrom(error)));
       }
     },
+    exampleBlank: () => openExample('blank'),
     async served(manifestUrl) {
       try {
         const manifest = (await (await fetched(manifestUrl)).json()) as Manifest;
@@ -217,20 +218,13 @@ export function createSession(
           ...(manifest.plan ? [load(manifest.plan, 'plan')] : []),
         ];
         await replaceAll(await Promise.all(files));
+        await session.measure();
       } catch (error) {
         store.update((s) => jobFailed(markStale(s, 'Files were changed'), failureFrom(error)));
       }
     },
   };
   return session;
-}
-
-function handleOf(file: FileEntry): FileHandle {
-  return { key: file.key, name: file.name, blob: file.blob };
-}
-
-function shapeOf(file: FileEntry): ShapeHandle {
-  return { ...handleOf(file), ...(file.unit ? { unit: file.unit } : {}) };
 }
 
 async function fetched(url: string): Promise<Response> {

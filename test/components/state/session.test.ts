@@ -52,6 +52,8 @@ function harness(part: Partial<WorkerClient> = {}): {
     definitions: async () => ({ byOf: {} }),
     measure: () => Promise.reject(cancelled()),
     redefine: async () => ({ results: exampleResults() }),
+    reviewBlank: () => Promise.reject(cancelled()),
+    placeBlank: () => Promise.reject(cancelled()),
     forget: async () => null,
     close: () => undefined,
     ...part,
