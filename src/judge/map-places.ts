@@ -59,6 +59,14 @@ export type LimitsAt = (height: number, along: number, suctionEnd: number, press
 
 const NO_LIMITS: PlaceLimits = { lower: null, upper: null };
 
+/** The zones the map of a result is held against: stock wanted of a blank, else the profile limits. */
+export function zoneLimits(
+  results: Pick<Results, 'deviation' | 'stock'>,
+): Pick<ZoneDeviation, 'reach' | 'lower' | 'upper'>[] {
+  if (!results.stock) return results.deviation?.zones ?? [];
+  return results.stock.zones.map(({ reach, wanted }) => ({ reach, lower: wanted.least, upper: wanted.most }));
+}
+
 /** Finds the limits of places from the zones of a result. */
 export function limitsFromZones(zones: readonly Pick<ZoneDeviation, 'reach' | 'lower' | 'upper'>[]): LimitsAt {
   return (height, along, suctionEnd, pressureEnd) => {
