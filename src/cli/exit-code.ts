@@ -5,9 +5,12 @@ import type { Results, Verdict } from '../model/results.ts';
  * measured; else 0.
  */
 export function exitCodeOf(results: Results, strict: boolean): number {
-  const verdicts: Verdict[] = [...(results.characteristics ?? []), ...(results.deviation?.zones ?? [])].map(
-    ({ verdict }) => verdict,
-  );
+  const judged = [
+    ...(results.characteristics ?? []),
+    ...(results.deviation?.zones ?? []),
+    ...(results.stock?.zones ?? []),
+  ];
+  const verdicts: Verdict[] = judged.map(({ verdict }) => verdict);
   if (verdicts.includes('fail')) return 1;
   return strict && (verdicts.includes('not-proven') || verdicts.includes('not-measured')) ? 4 : 0;
 }

@@ -13,7 +13,8 @@ const WIDTH = 672;
 /** The map as a figure. */
 export function mapFigure(results: Results): Html {
   const limits = mapLimits(results);
-  return figureHtml(surfaceMapSvg(results, { title: 'Deviation map', limits, prefix: 'map', width: 540, height: 540 }));
+  const title = results.stock ? 'Stock map' : 'Deviation map';
+  return figureHtml(surfaceMapSvg(results, { title, limits, prefix: 'map', width: 540, height: 540 }));
 }
 
 /** Each section: outline with magnified gap, deviation along the outline, both edges. */
@@ -25,7 +26,7 @@ export function sectionFigures(results: Results): Html {
       const at = `Section ${section.id}${place}`;
       const shape = sectionPlotSvg(section, { title: at, limits, width: WIDTH, height: 400, prefix: `s${i}` });
       const along = outlinePlotSvg(section, {
-        title: `${at}: deviation along the outline`,
+        title: `${at}: ${results.stock ? 'stock' : 'deviation'} along the outline`,
         limits,
         width: WIDTH,
         prefix: `o${i}`,

@@ -7,6 +7,7 @@ import { alignmentHtml } from './report-alignment.ts';
 import { faultTable, uncertaintyTable } from './report-details.ts';
 import { mapFigure, sectionFigures, trendFigures } from './report-figures.ts';
 import { ruleHtml } from './report-rule.ts';
+import { offsetTable, shortAreaTable, stockPlacementTable, stockTerms, stockZoneTable } from './report-stock.ts';
 import { type Paper, reportStyle } from './report-style.ts';
 import {
   characteristicTable,
@@ -40,12 +41,14 @@ export function reportHtml(results: Results, options: ReportOptions = {}): strin
     plan?.part?.issue ? `issue ${plan.part.issue}` : null,
     options.date ?? null,
   ].filter((piece) => piece !== null);
-  const title = ['Inspection report', ...name].join(', ');
+  const kind = results.stock ? 'Review of a blank' : 'Inspection report';
+  const title = [kind, ...name].join(', ');
   const body = [
-    `<h1>${text(['Inspection report', plan?.part?.name].filter(Boolean).join(': '))}</h1>`,
+    `<h1>${text([kind, plan?.part?.name].filter(Boolean).join(': '))}</h1>`,
     headTerms(results, options, plan),
     answerHtml(results),
     sectionHtml('Decision rule and uncertainty', ruleHtml(results, plan)),
+    ...stockSections(results),
     sectionHtml('Surface', zoneTable(results) + deviationTerms(results) + mapFigure(results)),
     sectionHtml('Characteristics', characteristicTable(results)),
     sectionHtml('Not measured and not proven', openTable(results)),
@@ -69,6 +72,17 @@ export function reportHtml(results: Results, options: ReportOptions = {}): strin
   );
 }
 
+/** The pages of a blank's review; none for a finished part. */
+function stockSections({ stock }: Results): Html[] {
+  if (!stock) return [];
+  return [
+    sectionHtml('Stock', stockTerms(stock) + stockZoneTable(stock)),
+    sectionHtml('Short of stock', shortAreaTable(stock)),
+    sectionHtml('Placements compared', stockPlacementTable(stock)),
+    sectionHtml('Work offset', offsetTable(stock.offsets)),
+  ];
+}
+
 function headTerms(results: Results, options: ReportOptions, plan: Plan | null): Html {
   return termsHtml([
     ['Part', [plan?.part?.number, plan?.part?.name].filter(Boolean).join(', ') || 'not named'],
@@ -81,7 +95,9 @@ function headTerms(results: Results, options: ReportOptions, plan: Plan | null):
 }
 
 function answerHtml(results: Results): Html {
-  const answers = [results.answers.sections, results.answers.part].filter((answer) => answer !== undefined);
+  const answers = [results.answers.stock, results.answers.sections, results.answers.part].filter(
+    (answer) => answer !== undefined,
+  );
   const lines = answers.map(
     (answer) => `<p><b>${verdictHtml(answer.verdict)}</b><span>${text(answer.text)}</span></p>`,
   );
