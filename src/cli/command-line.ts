@@ -11,6 +11,7 @@ import { PROGRESS_STYLES } from './progress.ts';
 import { sampleCommand } from './sample.ts';
 import { schemaCommand } from './schema.ts';
 import { sectionsCommand } from './sections.ts';
+import { stockCommand } from './stock.ts';
 import { createTalk, type Talk, type TalkOptions } from './talk.ts';
 import { usageError } from './usage-error.ts';
 
@@ -18,6 +19,7 @@ const COMMANDS: readonly Command[] = [
   infoCommand,
   inspectCommand,
   sectionsCommand,
+  stockCommand,
   sampleCommand,
   openCommand,
   schemaCommand,

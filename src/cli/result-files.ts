@@ -46,12 +46,15 @@ export function resultFiles(
 }
 
 /** How each file this tool writes into a results folder begins or says what it is. */
-const MARKS: Record<string, string> = {
-  'results.json': 'camberwright/results',
-  'characteristics.csv': 'Characteristic no.',
-  'report.html': 'Inspection report',
-  'map.csv': 'Height mm',
-  'map.ply': 'deviation map',
+const MARKS: Record<string, RegExp> = {
+  'results.json': /camberwright\/results/,
+  'characteristics.csv': /Characteristic no\./,
+  'report.html': /<title>(Inspection report|Review of a blank)/,
+  'map.csv': /Height mm/,
+  'map.ply': /deviation map/,
+  'short-areas.csv': /Short area no\./,
+  'offset-card.txt': /WORK OFFSET/,
+  'offset.json': /camberwright\/offset/,
 };
 const HEAD = 512;
 
@@ -63,7 +66,7 @@ export function isOwnResult(path: string): boolean {
   try {
     const head = Buffer.alloc(HEAD);
     const length = readSync(file, head, 0, HEAD, 0);
-    return head.toString('utf8', 0, length).includes(mark);
+    return mark.test(head.toString('utf8', 0, length));
   } finally {
     closeSync(file);
   }

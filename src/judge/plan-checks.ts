@@ -1,6 +1,7 @@
 import { CamberwrightError } from '../error.ts';
 import type { Plan, PlanCharacteristic, PlanZone } from '../model/plan.ts';
 import { cutsOfPlan } from '../section/cut-of-plan.ts';
+import { checkBlankParts } from './blank-checks.ts';
 import { checkDefinitions, checkOwnDefinition, knownEntry } from './definition-checks.ts';
 import { nearestWord } from './nearest-word.ts';
 
@@ -37,6 +38,7 @@ export function checkPlan(plan: Plan, name: string): void {
   plan.zones?.forEach((zone, i) => {
     checkZone(zone, plan.zones!.slice(0, i), name, `zones[${i}]`);
   });
+  checkBlankParts(plan, name);
   checkDefinitions(plan.definitions ?? [], name, 'definitions');
   plan.characteristics?.forEach((item, i) => {
     checkCharacteristic(item, plan, name, `characteristics[${i}]`);

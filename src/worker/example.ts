@@ -1,12 +1,13 @@
 import { sampleSet } from '../../samples/generate.ts';
-import type { SampleReply, Truth } from './messages.ts';
+import type { SampleFile, SampleReply, Truth } from './messages.ts';
 
-/** Files of the demonstration set that make one inspection, and their place in it. */
-const ROLES = {
-  'nominal-sections.csv': 'nominal',
-  'finished-scan.ply': 'measured',
-  'plan.json': 'plan',
-} as const;
+type Roles = Readonly<Record<string, SampleFile['role']>>;
+
+/** Files of the demonstration set that make one job, and their place in it. */
+const ROLES: Record<'finished' | 'blank', Roles> = {
+  finished: { 'nominal-sections.csv': 'nominal', 'finished-scan.ply': 'measured', 'plan.json': 'plan' },
+  blank: { 'nominal-sections.csv': 'nominal', 'blank-shift.ply': 'measured', 'plan.json': 'plan' },
+};
 
 /** Planted values shown beside the results: path in a section, its name, and the section. */
 const SHOWN: [string, string, string][] = [
@@ -24,12 +25,13 @@ interface ExpectedFile {
 }
 
 /** The example's files and the exact values planted in them, so that the tool can be checked before it is trusted. */
-export function exampleFiles(): SampleReply {
+export function exampleFiles(part: 'finished' | 'blank'): SampleReply {
   const set = sampleSet();
   const files = set.flatMap(({ name, bytes }) => {
-    const role = ROLES[name as keyof typeof ROLES];
+    const role = ROLES[part][name];
     return role ? [{ role, name, bytes }] : [];
   });
+  if (part === 'blank') return { files, truths: [] };
   const planted = set.find((file) => file.name === 'expected.json')!;
   const expected = JSON.parse(new TextDecoder().decode(planted.bytes)) as ExpectedFile;
   const truths: Truth[] = SHOWN.flatMap(([of, name, id]) => {

@@ -3,6 +3,7 @@ import { bytesToHex } from '@noble/hashes/utils.js';
 import { CamberwrightError } from '../error.ts';
 import { definitionsByPath } from '../judge/definitions-by-path.ts';
 import { readPlan } from '../judge/read-plan.ts';
+import type { KeptBlank } from '../kept-blank.ts';
 import { sourceFromBlob } from '../load/byte-source.ts';
 import { readShape } from '../load/read-shape.ts';
 import type { RunContext } from '../model/context.ts';
@@ -12,7 +13,15 @@ import { type InspectInput, inspect } from '../pipeline.ts';
 import { type KeptInspection, measureOne, redefine } from '../redefine.ts';
 import { createBrowserChunkPool } from './browser-chunk-pool.ts';
 import { createDispatch, type Handlers } from './dispatch.ts';
-import type { FileHandle, FromWorker, PlanSummary, ShapeHandle, ShapeSummary, ToWorker } from './messages.ts';
+import type {
+  FileHandle,
+  FromWorker,
+  InspectRequest,
+  PlanSummary,
+  ShapeHandle,
+  ShapeSummary,
+  ToWorker,
+} from './messages.ts';
 import { nameFile } from './name-file.ts';
 import { threadedFeet } from './threaded-feet.ts';
 
@@ -35,6 +44,9 @@ const finder = threadedFeet(createBrowserChunkPool());
 
 /** The last inspection, for what is measured anew by other definitions. */
 let kept: KeptInspection | null = null;
+
+/** The last blank reviewed, for other placements. */
+let keptBlank: KeptBlank | null = null;
 
 /** @throws usage/not-inspected before the first inspection */
 function lastInspection(): KeptInspection {
@@ -73,6 +85,25 @@ async function loadPlan(file: FileHandle): Promise<PlanFile> {
   return { name: file.name, sha256: bytesToHex(hash.digest()), plan: readPlan(text, file.name) };
 }
 
+/** Runs a job on the files of a request; errors name the file they speak of. */
+async function onFiles<T>(
+  request: InspectRequest,
+  context: RunContext,
+  job: (input: InspectInput) => Promise<T>,
+): Promise<T> {
+  const input: InspectInput = {
+    nominal: await loadShape(request.nominal, context),
+    measured: [],
+    ...(request.plan ? { plan: await loadPlan(request.plan) } : {}),
+    ...(request.settings ? { settings: request.settings } : {}),
+    ...(request.pose ? { pose: request.pose } : {}),
+    ...(request.acceptPose === undefined ? {} : { acceptPose: request.acceptPose }),
+  };
+  for (const file of request.measured) input.measured.push(await loadShape(file, context));
+  const names = input.measured.map(({ name }) => name);
+  return nameFile(input.nominal.name, names, () => job(input));
+}
+
 function summaryOf(loaded: LoadedShape): ShapeSummary {
   const { shape, ...rest } = loaded;
   return {
@@ -104,24 +135,30 @@ const handlers: Handlers = {
   check: async (file, context) => summaryOf(await loadShape(file, context)),
   checkPlan: async (file) => planSummary(await loadPlan(file)),
   inspect: async (request, context) => {
-    const input: InspectInput = {
-      nominal: await loadShape(request.nominal, context),
-      measured: [],
-      ...(request.plan ? { plan: await loadPlan(request.plan) } : {}),
-      ...(request.settings ? { settings: request.settings } : {}),
-      ...(request.pose ? { pose: request.pose } : {}),
-      ...(request.acceptPose === undefined ? {} : { acceptPose: request.acceptPose }),
-    };
-    for (const file of request.measured) input.measured.push(await loadShape(file, context));
-    const names = input.measured.map(({ name }) => name);
-    const inspected = await nameFile(input.nominal.name, names, () => inspect(input, { ...context, finder }));
+    const inspected = await onFiles(request, context, (input) => inspect(input, { ...context, finder }));
     kept = inspected.kept;
     return { results: inspected.results, drawing: inspected.drawing };
   },
   definitions: async () => ({ byOf: definitionsByPath() }),
   measure: async (request) => measureOne(lastInspection(), request),
   redefine: async ({ definitions }) => ({ results: redefine(lastInspection(), definitions) }),
-  sample: async () => (await import('./example.ts')).exampleFiles(),
+  reviewBlank: async (request, context) => {
+    const { reviewBlank } = await import('../review-blank.ts');
+    const { kept: blank, ...view } = await onFiles(request, context, (input) =>
+      reviewBlank(input, { ...context, finder }),
+    );
+    keptBlank = blank;
+    return view;
+  },
+  placeBlank: async (request, context) => {
+    if (!keptBlank)
+      throw new CamberwrightError('usage/not-reviewed', 'No blank is reviewed yet.', {
+        remedy: 'Review the blank first.',
+      });
+    const { placeBlank } = await import('../review-blank.ts');
+    return placeBlank(keptBlank, request, context);
+  },
+  sample: async ({ part }) => (await import('./example.ts')).exampleFiles(part),
   forget: async ({ keys }) => {
     forget(keys);
     return null;

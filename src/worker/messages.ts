@@ -1,5 +1,6 @@
 import type { Warning } from '../error.ts';
 import type { DefinitionsByPath } from '../judge/definition-info.ts';
+import type { BlankPlacement } from '../kept-blank.ts';
 import type { StreamableBlob } from '../load/byte-source.ts';
 import type { Progress } from '../model/context.ts';
 import type { Plan, PlanDefinition } from '../model/plan.ts';
@@ -8,7 +9,6 @@ import type { Box, LengthUnit } from '../model/shape.ts';
 import type { StockCells, StockZone } from '../model/stock-cells.ts';
 import type { Drawing, InspectInput } from '../pipeline.ts';
 import type { MeasuredOne, MeasureOne } from '../redefine.ts';
-import type { Axis } from '../settings.ts';
 
 /** What page and worker say to each other. Every record survives structured clone. */
 
@@ -72,26 +72,12 @@ export interface InspectReply {
   drawing: Drawing;
 }
 
-/** Motions the placement of a blank may make: values about the pivot (mm, degrees) from where it was measured to lie. */
-export type BlankRanges = Partial<Record<Axis, readonly [number, number]>>;
-
-/** A placement asked for the blank kept in the worker. */
-export interface PlaceBlankRequest {
-  method: 'best-fit' | 'share-stock' | 'datum' | 'given';
-  /** Row-major 4 × 4, measured → nominal; only with `given`. */
-  matrix?: readonly number[];
-  locks?: readonly Axis[];
-  ranges?: BlankRanges;
-  /** Stock wanted in every zone instead of the plan's (mm); `most` null: no limit. */
-  wanted?: { least: number; most: number | null };
-}
-
 export interface BlankReply {
   results: Results;
   drawing: Drawing;
   /** Stock by cells, for trial placements on the page. */
   cells: StockCells;
-  zones: StockZone[];
+  zones: readonly StockZone[];
 }
 
 /** A file of the example made in the worker. */
@@ -132,7 +118,7 @@ export interface Jobs {
   /** Stock of a blank against the finished blade, best fit first; the blank is kept for `placeBlank`. */
   reviewBlank: { ask: InspectRequest; reply: BlankReply };
   /** The kept blank in another placement, on all its points. */
-  placeBlank: { ask: PlaceBlankRequest; reply: BlankReply };
+  placeBlank: { ask: BlankPlacement; reply: BlankReply };
   sample: { ask: { part: 'finished' | 'blank' }; reply: SampleReply };
   forget: { ask: { keys: string[] }; reply: null };
 }
@@ -155,3 +141,5 @@ export type FromWorker =
   | { kind: 'progress'; job: number; progress: Progress }
   | { kind: 'done'; job: number; reply: Jobs[JobName]['reply'] }
   | { kind: 'failed'; job: number; failure: Failure };
+
+export type { BlankPlacement as PlaceBlankRequest, BlankRanges } from '../kept-blank.ts';

@@ -1,0 +1,144 @@
+import { type PlacedBy, placementRecord } from './blank-placement.ts';
+import { type Drawing, drawingOf } from './drawing.ts';
+import type { KeptBlank } from './kept-blank.ts';
+import type { RunContext } from './model/context.ts';
+import type { Pose } from './model/pose.ts';
+import type { Place, Results } from './model/results.ts';
+import type { StockCells, StockZone } from './model/stock-cells.ts';
+import type { DatumResult } from './model/stock-results.ts';
+import { type Placement, placePart } from './place/place-part.ts';
+import { spareCurves } from './place/spare-curves.ts';
+import { toAlignment } from './place/to-alignment.ts';
+import { workOffsets } from './place/work-offset.ts';
+import { leftOut } from './relate/left-out.ts';
+import { relatePoints } from './relate/relate-points.ts';
+import { MAP_DEFAULTS, type SurfaceMap, surfaceMap } from './relate/surface-map.ts';
+import { evaluateSurface, PLACE_SIZE } from './spatial/surface-evaluate.ts';
+import { levelOutline } from './stock/level-outlines.ts';
+import { stockAnswer } from './stock/stock-answer.ts';
+import { stockCells } from './stock/stock-cells.ts';
+import { stockRecord } from './stock/stock-record.ts';
+import { sideAt } from './stock/stock-zones.ts';
+import type { Stopwatch } from './stopwatch.ts';
+
+/** A blank in one placement. */
+export interface BlankView {
+  results: Results;
+  drawing: Drawing;
+  /** Stock by cells with the zones they belong to, for trial placements. */
+  cells: StockCells;
+  zones: readonly StockZone[];
+}
+
+export interface ChosenPlacement {
+  placed: PlacedBy;
+  /** The placement that shares the stock, where another one is in use. */
+  better: PlacedBy | null;
+  datum?: DatumResult;
+}
+
+/** A better placement is offered when it leaves this much more to spare (mm). */
+const BETTER = 0.001;
+
+/** Returns a kept blank in one placement, judged on all its points against the zones' wants. */
+export async function viewBlank(
+  kept: KeptBlank,
+  zones: readonly StockZone[],
+  chosen: ChosenPlacement,
+  context: RunContext,
+  clock: Stopwatch,
+): Promise<BlankView> {
+  const { head, plan, settings, target, tasks } = kept.prepared;
+  const { surface } = target;
+  const { placed, better } = chosen;
+  const here = await cellsAt(kept, placed.pose, context);
+  const alignment = await alignmentAt(kept, placed, context);
+  clock.lap('relate');
+  const { pivot, rotationOrder } = kept.fit;
+  const placement = placementOf(kept, placed, here.cells, zones, true);
+  const there = better ? await cellsAt(kept, better.pose, context) : null;
+  const offered = better && there ? placementOf(kept, better, there.cells, zones, false) : null;
+  const gain = (offered?.spare.value ?? Number.NEGATIVE_INFINITY) - (placement.spare.value ?? 0);
+  const stock = {
+    ...stockRecord({ surface, map: here.map, cells: here.cells, zones: { ...kept.zones, zones: [...zones] }, plan }),
+    placement,
+    better: gain > BETTER ? offered : null,
+    ...(chosen.datum ? { datum: chosen.datum } : {}),
+    offsets: workOffsets(placed.pose, {
+      pivot: plan?.offset?.pivot ?? pivot,
+      order: plan?.offset?.order ?? rotationOrder,
+      checkPoint: plan?.offset?.checkPoint ?? tipOfLeadingEdge(kept),
+    }),
+  };
+  clock.lap('stock');
+  const results: Results = {
+    ...head,
+    answers: { stock: stockAnswer(stock) },
+    settings: { ...head.settings, locks: settings.locks },
+    alignment: { ...alignment, method: placed.method, leftOut: leftOut(here.relation) },
+    map: here.map.map,
+    sections: tasks.filter((task) => !task.on).map(({ id, height }) => levelOutline(surface, here.map, id, height)),
+    stock,
+    warnings: [...head.warnings, ...kept.warnings],
+    timing: clock.seconds(),
+  };
+  return { results, drawing: drawingOf(target, here.map), cells: here.cells, zones };
+}
+
+async function cellsAt(kept: KeptBlank, pose: Pose, context: RunContext) {
+  const { target, settings } = kept.prepared;
+  const { gate, finder, points } = kept;
+  const relation = await relatePoints(target, points, pose, { gate, finder }, context);
+  const map: SurfaceMap = surfaceMap(target.surface, relation, { ...MAP_DEFAULTS, cell: settings.mapCell });
+  return { relation, map, cells: stockCells(target.surface, relation, map, kept.zones.reaches) };
+}
+
+/** Residual and plays of a placement that was not fitted by least squares; those of the best fit are known. */
+async function alignmentAt(kept: KeptBlank, placed: PlacedBy, context: RunContext) {
+  if (placed.pose === kept.fit.pose) return toAlignment(kept.fit);
+  const { target, settings } = kept.prepared;
+  const { handedness, pivot, rotationOrder } = kept.fit;
+  const quiet: RunContext = context.signal ? { signal: context.signal } : {};
+  const judged: Placement = await placePart(
+    target,
+    kept.points,
+    {
+      locks: settings.locks,
+      pivot,
+      rotationOrder,
+      gate: kept.gate,
+      oversize: 'none',
+      given: { pose: placed.pose, handedness: 'proper' },
+    },
+    quiet,
+    (moved, feet, farthest) => kept.finder(target, moved, null, feet, farthest, quiet),
+  );
+  return toAlignment({ ...judged, handedness });
+}
+
+function placementOf(
+  kept: KeptBlank,
+  placed: PlacedBy,
+  cells: StockCells,
+  zones: readonly StockZone[],
+  withCurves: boolean,
+) {
+  const { pivot, rotationOrder } = kept.fit;
+  const { surface } = kept.prepared.target;
+  const curves = withCurves ? spareCurves(cells, zones, placed.pose, { pivot, rotationOrder }) : [];
+  const placeOf = (cell: number): Place => ({
+    height: cells.height[cell],
+    along: cells.along[cell],
+    side: sideAt(surface, kept.zones.reaches[0], cells.along[cell], cells.height[cell]),
+    point: [cells.point[3 * cell], cells.point[3 * cell + 1], cells.point[3 * cell + 2]],
+  });
+  return placementRecord(placed, cells, zones, curves, placeOf);
+}
+
+/** The check point where the plan names none: the leading edge at the tip. */
+function tipOfLeadingEdge({ prepared }: KeptBlank): [number, number, number] {
+  const { surface } = prepared.target;
+  const place = new Float64Array(PLACE_SIZE);
+  evaluateSurface(surface, 0, surface.heights[surface.heights.length - 1], place);
+  return [place[0], place[1], place[2]];
+}

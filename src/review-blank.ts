@@ -1,0 +1,132 @@
+import { type BlankView, viewBlank } from './blank-view.ts';
+import { CamberwrightError } from './error.ts';
+import { type BlankPlacement, blankZones, type KeptBlank } from './kept-blank.ts';
+import type { RunContext } from './model/context.ts';
+import type { LoadedShape } from './model/shape.ts';
+import { mirroredPoints } from './place/coarse-pose.ts';
+import { datumFit } from './place/datum-fit.ts';
+import { placePart } from './place/place-part.ts';
+import { givenPlacement } from './place/to-alignment.ts';
+import { placeProbed } from './place-probed.ts';
+import { type InspectInput, type PipelineContext, prepare } from './prepare.ts';
+import { meshPoints } from './relate/mesh-points.ts';
+import { sharePlacement } from './share-blank.ts';
+import { findFeetHere } from './spatial/find-feet.ts';
+import { stopwatch } from './stopwatch.ts';
+
+export type { BlankPlacement } from './kept-blank.ts';
+
+export interface BlankReview extends BlankView {
+  /** What `placeBlank` works on. */
+  kept: KeptBlank;
+}
+
+/** Distance of points spread over coarse meshes, in cells of the map. */
+const MESH_SPACING = 0.5;
+/** The gate about a blank: share of the span, and least (mm). Stock is thicker than any deviation of a finished part. */
+const GATE = { share: 0.03, least: 2 };
+
+/**
+ * Returns the stock of a blank against the finished blade: placement by best fit (or as given), map, stock with its
+ * verdicts, the placement that shares the stock evenly, and values for the control.
+ * @throws as `inspect`
+ */
+export async function reviewBlank(
+  input: InspectInput,
+  context: PipelineContext,
+  asked: BlankPlacement = { method: input.pose ? 'given' : 'best-fit', ...(input.pose ? { matrix: input.pose } : {}) },
+): Promise<BlankReview> {
+  const clock = stopwatch();
+  const prepared = await prepare(input, context);
+  const { settings, target, blade } = prepared;
+  clock.lap('nominal');
+  const finder = context.finder ?? findFeetHere;
+  const quiet: RunContext = context.signal ? { signal: context.signal } : {};
+  const { heights } = blade.surface;
+  const gate = settings.gate ?? Math.max(GATE.least, GATE.share * (heights[heights.length - 1] - heights[0]));
+  const spread = input.measured.map((file) => withoutGaps(file, MESH_SPACING * settings.mapCell));
+  const { probed, placed } = await placeProbed(spread, settings, target, (points, near) =>
+    placePart(
+      target,
+      points,
+      {
+        locks: settings.locks,
+        pivot: settings.pivot,
+        rotationOrder: settings.rotationOrder,
+        gate: Math.max(gate, near?.gate ?? 0),
+        given: near ?? (input.pose ? givenPlacement(input.pose) : null),
+        refine: near !== undefined || settings.locks.length > 0,
+        oversize: 'free',
+        acceptPose: input.acceptPose ?? false,
+      },
+      context,
+      (moved, feet, farthest) => finder(target, moved, null, feet, farthest, quiet),
+    ),
+  );
+  clock.lap('place');
+  const kept: KeptBlank = {
+    prepared,
+    points: placed.handedness === 'mirrored' ? mirroredPoints(probed.positions) : probed.positions,
+    surface: input.measured.length === 1 ? input.measured[0].shape : null,
+    gate,
+    finder,
+    fit: placed,
+    zones: blankZones(prepared),
+    warnings: [...probed.warnings, ...blade.warnings, ...placed.warnings],
+    shared: null,
+  };
+  return { ...(await placeBlank(kept, asked, context, clock)), kept };
+}
+
+/**
+ * Returns a kept blank in another placement, judged on all its points.
+ * @throws plan/no-datum-targets, place/datum-target, usage/pose
+ */
+export async function placeBlank(
+  kept: KeptBlank,
+  asked: BlankPlacement,
+  context: PipelineContext,
+  clock = stopwatch(),
+): Promise<BlankView> {
+  const zones = asked.wanted ? wantedZones(kept, asked.wanted) : kept.zones.zones;
+  const best = await sharePlacement(kept, zones, asked, context);
+  clock.lap('share stock');
+  const shared = { method: 'share-stock' as const, pose: best.pose, shared: best };
+  if (asked.method === 'share-stock') return viewBlank(kept, zones, { placed: shared, better: null }, context, clock);
+  if (asked.method === 'datum') {
+    const datum = await datumPlacement(kept, context);
+    const placed = { method: 'datum' as const, pose: datum.pose, shared: null };
+    return viewBlank(kept, zones, { placed, better: shared, datum }, context, clock);
+  }
+  const pose = asked.method === 'given' && asked.matrix ? givenPlacement(asked.matrix).pose : kept.fit.pose;
+  const method = asked.method === 'given' ? ('given' as const) : kept.fit.method;
+  return viewBlank(kept, zones, { placed: { method, pose, shared: null }, better: shared }, context, clock);
+}
+
+async function datumPlacement(kept: KeptBlank, context: RunContext) {
+  const targets = kept.prepared.plan?.datumTargets;
+  const { surface } = kept;
+  if (!targets)
+    throw new CamberwrightError('plan/no-datum-targets', 'The plan names no datum targets.', {
+      remedy: 'Give six targets as "datumTargets" in the plan, or choose another placement.',
+    });
+  if (surface === null || surface.kind === 'sections')
+    throw new CamberwrightError(
+      'place/datum-target',
+      'The datum targets need one measured surface: a mesh or a cloud.',
+      {
+        remedy: 'Open one scan of the blank.',
+      },
+    );
+  return datumFit(targets, surface, kept.fit.pose, context);
+}
+
+function wantedZones(kept: KeptBlank, wanted: { least: number; most: number | null }) {
+  return kept.zones.zones.map((zone) => ({ ...zone, ...wanted }));
+}
+
+/** A mesh as points with no gap wider than `spacing` (mm); other shapes as they are. */
+function withoutGaps(file: LoadedShape, spacing: number): LoadedShape {
+  if (file.shape.kind !== 'mesh') return file;
+  return { ...file, shape: { kind: 'cloud', positions: meshPoints(file.shape, spacing) } };
+}
