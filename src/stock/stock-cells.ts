@@ -5,6 +5,7 @@ import type { NominalSurface } from '../model/surface.ts';
 import { cellOf } from '../relate/surface-cells.ts';
 import type { SurfaceMap } from '../relate/surface-map.ts';
 import { alongAt, evaluateSurface, PLACE_SIZE, placeNormal } from '../spatial/surface-evaluate.ts';
+import { type PlaceSpread, straightenCells } from './stock-bend.ts';
 import { type CellSupport, joinCells } from './stock-join.ts';
 import { sideAt, zoneOfSide } from './stock-zones.ts';
 
@@ -24,8 +25,8 @@ export interface JoinedStockCells extends StockCells {
 
 /**
  * Returns the stock of a blank on cells large enough to calm its noise: cells of the surface map joined until they hold
- * enough points or area, along the span at the edges. The stock is the mean of a cell's points, its place their mean
- * place, its uncertainty noise / √n. Points off the finished span, strays and what lies beyond the gate enter nowhere. A
+ * enough points or area, along the span at the edges. The stock is the mean of a cell's points at their mean place, less
+ * what the bend of the field adds to a mean, its uncertainty noise / √n. Points off the finished span, strays and what lies beyond the gate enter nowhere. A
  * cell less than half measured is not measured; its place is its middle.
  * @param relation of the blank's points to the finished surface, which made `map`
  * @param reaches of the zones, from `stockZones`; the first that holds a cell's place takes it
@@ -37,7 +38,8 @@ export function stockCells(
   reaches: readonly ZoneReach[],
   options: StockCellOptions = STOCK_CELL_DEFAULTS,
 ): JoinedStockCells {
-  const { ofMapCell, count } = joinCells(surface, map, options);
+  const { ofMapCell, groups } = joinCells(surface, map, options);
+  const count = groups[groups.length - 1];
   const cells: JoinedStockCells = {
     count,
     u: new Float64Array(count),
@@ -52,16 +54,18 @@ export function stockCells(
     zone: new Int16Array(count),
     ofMapCell,
   };
-  sumPoints(relation, map, cells);
+  const spread = sumPoints(relation, map, cells);
   const seen = placeMiddles(map, cells);
   finish(surface, map.noise, seen, reaches, options.share, cells);
+  straightenCells(cells, groups, spread, surface.columns[surface.columns.length - 1] - surface.columns[0]);
   return cells;
 }
 
-/** Sums stock and place of the points of each cell. */
-function sumPoints(relation: Relation, map: SurfaceMap, cells: JoinedStockCells): void {
+/** Sums stock and place of the points of each cell, and returns how far their places spread. */
+function sumPoints(relation: Relation, map: SurfaceMap, cells: JoinedStockCells): PlaceSpread {
   const { rowBorders, columnBorders } = map.cells;
   const columns = columnBorders.length - 1;
+  const spread = { u: new Float64Array(cells.count), height: new Float64Array(cells.count) };
   for (let i = 0; i < relation.count; i++) {
     if (relation.flag[i] !== POINT_USED) continue;
     const row = cellOf(rowBorders, relation.height[i]);
@@ -72,7 +76,15 @@ function sumPoints(relation: Relation, map: SurfaceMap, cells: JoinedStockCells)
     cells.stock[k] += relation.deviation[i];
     cells.u[k] += relation.u[i];
     cells.height[k] += relation.height[i];
+    spread.u[k] += relation.u[i] ** 2;
+    spread.height[k] += relation.height[i] ** 2;
   }
+  for (let k = 0; k < cells.count; k++) {
+    const n = cells.points[k];
+    spread.u[k] = n > 0 ? spread.u[k] / n - (cells.u[k] / n) ** 2 : 0;
+    spread.height[k] = n > 0 ? spread.height[k] / n - (cells.height[k] / n) ** 2 : 0;
+  }
+  return spread;
 }
 
 /** Sums the areas, puts cells without points at their middle, and returns the measured area of each. */

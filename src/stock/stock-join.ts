@@ -15,21 +15,24 @@ export interface CellSupport {
  * Returns for every cell of the surface map the number of the joined cell it belongs to. Columns are grouped up to the
  * side of a square of the wanted support, narrower where the outline turns; each group is then cut along the span as soon
  * as a cell has its support. What is left at the tip joins the cell below it.
+ * @returns also the first cell of each group and the number of cells; within a group cells rise in height
  */
 export function joinCells(
   surface: NominalSurface,
   map: SurfaceMap,
   support: CellSupport,
-): { ofMapCell: Int32Array; count: number } {
+): { ofMapCell: Int32Array; groups: Int32Array } {
   const { area } = map.cells;
   const columns = map.cells.columnBorders.length - 1;
   const rows = map.cells.heights.length;
   const ofMapCell = new Int32Array(area.length);
   const starts = columnGroups(surface, map, supportSide(map, support), (support.turnDeg * Math.PI) / 180);
+  const groups = new Int32Array(starts.length);
   let count = 0;
   for (let group = 0; group + 1 < starts.length; group++) {
     const [from, to] = [starts[group], starts[group + 1]];
     const first = count;
+    groups[group] = first;
     let [heldArea, heldPoints] = [0, 0];
     for (let r = 0; r < rows; r++) {
       for (let m = r * columns + from; m < r * columns + to; m++) {
@@ -47,7 +50,8 @@ export function joinCells(
       for (let r = rows - 1; r >= 0 && ofMapCell[r * columns + from] === count; r--)
         ofMapCell.fill(count - 1, r * columns + from, r * columns + to);
   }
-  return { ofMapCell, count };
+  groups[starts.length - 1] = count;
+  return { ofMapCell, groups };
 }
 
 /** Side of a square that has the wanted support at the density of the measured cells (mm). */
