@@ -6,15 +6,16 @@ import type { Size } from './effects.ts';
 const NO_SIZE: Size = { chord: null, perimeter: null, momentGain: null };
 
 /**
- * What turns errors at the surface into errors of a section's quantity.
+ * What turns errors at the surface into errors of a section's quantity; the nominal's size stands in for what was not
+ * measured.
  * @param value of the quantity; one of a second moment tells its centre and its axis
  */
 export function sizeOf(section: SectionResult, value: Value | null): Size {
-  const measures = section.measured ?? section.nominal;
+  const { measured, nominal } = section;
   const outline = section.plot?.measured ?? section.plot?.nominal;
   return {
-    chord: measures?.chordFar.value ?? null,
-    perimeter: measures?.perimeter.value ?? null,
+    chord: measured?.chordFar.value ?? nominal?.chordFar.value ?? null,
+    perimeter: measured?.perimeter.value ?? nominal?.perimeter.value ?? null,
     momentGain: outline && value ? momentGain(outline, value) : null,
   };
 }

@@ -186,17 +186,16 @@ function zoneVerdict(
     decide(most.value, most.u, null, zone.plus, rule).verdict,
   ]);
   if (least.value !== null && awaitsDatums(plan, method)) return { verdict: 'not-proven', reason: DATUM_REASON };
-  const wanted = plan?.minCoverage ?? DEFAULT_MIN_COVERAGE;
-  const { coverage, gap } = seen;
-  if (verdict !== 'fail' && coverage < wanted)
-    return {
-      verdict: 'not-measured',
-      reason: `${shareText(coverage)} of the zone is measured, ${shareText(wanted)} is wanted.`,
-    };
-  if (verdict !== 'fail' && gap !== null && gap.area > LARGEST_GAP)
-    return {
-      verdict: 'not-measured',
-      reason: `A stretch of ${gap.area.toFixed(1)} mm² about height ${gap.height.toFixed(1)} mm is not measured; ${LARGEST_GAP} mm² in one place is the most.`,
-    };
+  const unseen = verdict === 'fail' ? null : unseenReason(seen.coverage, seen.gap, plan);
+  if (unseen !== null) return { verdict: 'not-measured', reason: unseen };
   return { verdict };
+}
+
+/** Why a zone is not measured enough to pass: too little of it, or too much missing in one place; null when it is. */
+export function unseenReason(coverage: number, gap: MapGap | null, plan: Plan | null): string | null {
+  const wanted = plan?.minCoverage ?? DEFAULT_MIN_COVERAGE;
+  if (coverage < wanted) return `${shareText(coverage)} of the zone is measured, ${shareText(wanted)} is wanted.`;
+  if (gap !== null && gap.area > LARGEST_GAP)
+    return `A stretch of ${gap.area.toFixed(1)} mm² about height ${gap.height.toFixed(1)} mm is not measured; ${LARGEST_GAP} mm² in one place is the most.`;
+  return null;
 }

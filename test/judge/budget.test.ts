@@ -141,3 +141,10 @@ describe('worked numbers of profile and decision', () => {
     expect(decide(0.28681, u, null, 0.3).verdict).toBe('not-proven');
   });
 });
+
+test('the nominal chord is the lever of an angle where the measured chord is missing', () => {
+  const nominal = exampleMeasures();
+  const chordFar = { ...nominal.chordFar, value: null, status: 'not-measured' as const, reason: 'No points.' };
+  const section: SectionResult = { id: 'S', height: 0, coverage: 0.9, nominal, measured: { ...nominal, chordFar } };
+  expect(sizeOf(section, null).chord).toBe(nominal.chordFar.value);
+});
