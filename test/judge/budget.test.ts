@@ -143,7 +143,7 @@ describe('worked numbers of profile and decision', () => {
 });
 
 test('the nominal chord is the lever of an angle where the measured chord is missing', () => {
-  const nominal = exampleMeasures();
+  const nominal = exampleMeasures(1, 0, { shift: 0, noseShift: 0, u: 0.002, missing: false });
   const chordFar = { ...nominal.chordFar, value: null, status: 'not-measured' as const, reason: 'No points.' };
   const section: SectionResult = { id: 'S', height: 0, coverage: 0.9, nominal, measured: { ...nominal, chordFar } };
   expect(sizeOf(section, null).chord).toBe(nominal.chordFar.value);
