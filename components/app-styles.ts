@@ -85,4 +85,10 @@ export const appStyles = css`
     font-size: var(--foil-small);
     color: var(--foil-muted);
   }
+  @media print {
+    :host-context([data-print='card']) header,
+    :host-context([data-print='card']) footer {
+      display: none;
+    }
+  }
 `;

@@ -4,6 +4,7 @@ import type { MeasureOne } from '../src/redefine.ts';
 import type { Motion } from './controls/words.ts';
 import type { Page, Preferences, Role, Settings } from './state/app-state.ts';
 import type { Choice, TrialSlot } from './state/definition-choice.ts';
+import type { ReviewAction } from './state/review-state.ts';
 import type { Selection } from './state/selection.ts';
 
 /** Every event of the app and what it carries. They bubble, cross shadow roots and follow user input only. */
@@ -40,6 +41,13 @@ export interface FoilEvents {
   'foil-forget': { slot: TrialSlot };
   'foil-use': { now: PlanDefinition; before: PlanDefinition };
   'foil-save-plan': null;
+  'foil-review': ReviewAction;
+  /** The trial placement is to be computed on all points. */
+  'foil-confirm': null;
+  /** Two kept results set side by side. */
+  'foil-choose': { from: string; to: string };
+  'foil-print': null;
+  'foil-offset': null;
   /** Angle of normal (degrees to each side) a curve is to be fitted over; also while it is moving. */
   'foil-fit-range': { halfAngleDeg: number };
 }

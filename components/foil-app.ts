@@ -16,6 +16,7 @@ import {
 import { DEFAULT_VIEW, type View, viewContext } from './state/context.ts';
 import { createDefinitionSession, type DefinitionSession } from './state/definition-session.ts';
 import { partName } from './state/report-answer.ts';
+import { createReviewSession, type ReviewSession } from './state/review-session.ts';
 import { stepWorst } from './state/selection.ts';
 import { createSession, type Session } from './state/session.ts';
 import { workerClient } from './state/spawn-worker.ts';
@@ -30,6 +31,7 @@ import './panels/foil-part-page.ts';
 
 const PAGES: [Page, string][] = [
   ['part', 'Part'],
+  ['stock', 'Stock'],
   ['sections', 'Sections'],
   ['report', 'Report'],
 ];
@@ -55,6 +57,7 @@ export class FoilApp extends LitElement {
   private store: Store<AppState> = createStore(INITIAL_STATE);
   private session!: Session;
   private definitions!: DefinitionSession;
+  private review!: ReviewSession;
   private dark = matchMedia('(prefers-color-scheme: dark)');
   private coarse = matchMedia('(pointer: coarse)');
   private stopListening = (): void => {};
@@ -65,6 +68,7 @@ export class FoilApp extends LitElement {
     this.client ??= workerClient();
     this.session = createSession(this.store, this.client);
     this.definitions = createDefinitionSession(this.store, this.client);
+    this.review = createReviewSession(this.store, this.client, () => this.session.exampleBlank());
     this.stopListening = this.store.subscribe((s) => this.follow(s));
     this.dark.addEventListener('change', this.applyView);
     this.coarse.addEventListener('change', this.applyView);
@@ -116,6 +120,7 @@ export class FoilApp extends LitElement {
 
   private async go(page: Page): Promise<void> {
     if (!emit(this, 'foil-page', { page }, true)) return;
+    if (page === 'stock') await this.load('stock', () => import('./panels/foil-stock-page.ts'));
     if (page === 'sections') await this.load('sections', () => import('./panels/foil-sections-page.ts'));
     if (page === 'report') await this.load('report', () => import('./panels/foil-report.ts'));
     this.store.update((s) => ({ ...s, page }));
@@ -129,11 +134,20 @@ export class FoilApp extends LitElement {
     const field = typing instanceof HTMLInputElement && typing.type === 'text';
     if (event.key === '?' && !field && this.view.letterKeys) this.keyList.show();
     else if (event.key === 'F6') this.nextArea(event.shiftKey ? -1 : 1);
-    else if (event.key === 'Escape' && this.state.job.state === 'working') this.session.stop();
+    else if (event.key === 'Escape' && this.working) this.stop();
     else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'o') this.pickFiles();
     else return;
     event.preventDefault();
   };
+
+  private get working(): boolean {
+    return [this.state.job, this.state.review.job].some((job) => job.state === 'working');
+  }
+
+  private stop(): void {
+    this.session.stop();
+    this.review.stop();
+  }
 
   private pickFiles(): void {
     const input = document.createElement('input');
@@ -169,6 +183,14 @@ export class FoilApp extends LitElement {
     this.store.update((s) => changeSettings(s, { locks: next }, what));
   }
 
+  /** The next or previous worst place of what the page shows. */
+  private worst(step: 1 | -1): void {
+    this.store.update((s) => {
+      const results = s.page === 'stock' ? s.review.reply?.results : s.results;
+      return results ? { ...s, selection: stepWorst(results, s.selection, step) } : s;
+    });
+  }
+
   private cancel({ detail }: FoilEvent<'foil-cancel'>): void {
     if (detail.key === null) this.session.stop();
     else this.session.stopReading(detail.key);
@@ -177,6 +199,7 @@ export class FoilApp extends LitElement {
   private page(): TemplateResult | typeof nothing {
     const { state: s, loaded } = this;
     if (s.page === 'part') return html`<foil-part-page .state=${s}></foil-part-page>`;
+    if (s.page === 'stock' && loaded.has('stock')) return html`<foil-stock-page .state=${s}></foil-stock-page>`;
     if (s.page === 'sections' && loaded.has('sections'))
       return html`<foil-sections-page .state=${s}></foil-sections-page>`;
     if (s.page === 'report' && loaded.has('report')) return html`<foil-report .state=${s}></foil-report>`;
@@ -185,12 +208,14 @@ export class FoilApp extends LitElement {
 
   /** What is open and how far it is, in a few words. */
   private status(): string {
-    const { files, results, stale, job } = this.state;
+    const { files, page, review } = this.state;
     if (files.length === 0) return '';
     const part = partName(usedPlan(this.state)) ?? 'Part not named';
-    if (job.state === 'working') return `${part}: measuring`;
+    const { job, stale } = page === 'stock' ? review : this.state;
+    const results = page === 'stock' ? review.reply : this.state.results;
+    if (job.state === 'working') return `${part}: ${page === 'stock' ? 'reviewing the blank' : 'measuring'}`;
     if (stale !== null) return `${part}: out of date`;
-    return results ? part : `${part}: not measured yet`;
+    return results ? part : `${part}: ${page === 'stock' ? 'blank not reviewed yet' : 'not measured yet'}`;
   }
 
   private header(): TemplateResult {
@@ -228,8 +253,9 @@ export class FoilApp extends LitElement {
         @foil-lock=${this.lock}
         @foil-measure=${() => session.measure()}
         @foil-example=${() => session.example()}
+        @foil-review=${(e: FoilEvent<'foil-review'>) => this.review.act(e.detail)}
         @foil-select=${(e: FoilEvent<'foil-select'>) => store.update((s) => ({ ...s, selection: e.detail }))}
-        @foil-worst=${(e: FoilEvent<'foil-worst'>) => store.update((s) => (s.results ? { ...s, selection: stepWorst(s.results, s.selection, e.detail.step) } : s))}
+        @foil-worst=${(e: FoilEvent<'foil-worst'>) => this.worst(e.detail.step)}
         @foil-attempt=${(e: FoilEvent<'foil-attempt'>) => definitions.attempt(e.detail.slot, e.detail.ask)}
         @foil-forget=${(e: FoilEvent<'foil-forget'>) => definitions.forget(e.detail.slot)}
         @foil-use=${(e: FoilEvent<'foil-use'>) => definitions.use(e.detail.now, e.detail.before)}

@@ -56,6 +56,8 @@ export class FoilAnswer extends LitElement {
   @property() waiting = '';
   /** The change that made the answer old; empty while it is current. */
   @property() staleReason = '';
+  /** What makes it current again, in words. */
+  @property() again = 'measure again';
 
   override updated(): void {
     this.toggleAttribute('stale', this.staleReason !== '');
@@ -68,7 +70,7 @@ export class FoilAnswer extends LitElement {
         <h1><span class="out">${this.question} </span>${text}</h1>
         <slot name="actions"></slot>
       </div>
-      ${this.staleReason ? html`<p class="stale"><strong>Out of date.</strong> ${this.staleReason}; measure again.</p>` : nothing}`;
+      ${this.staleReason ? html`<p class="stale"><strong>Out of date.</strong> ${this.staleReason}; ${this.again}.</p>` : nothing}`;
   }
 }
 

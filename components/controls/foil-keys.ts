@@ -53,6 +53,14 @@ const KEYS: [string, [string, string][]][] = [
     ],
   ],
   [
+    'Alignment of a blank',
+    [
+      ['← →', 'on a curve: one step of its value'],
+      ['Shift with arrows', 'ten steps'],
+      ['L', 'lock or free the value with the focus'],
+    ],
+  ],
+  [
     'Fit range of an edge',
     [
       ['← →', 'one degree narrower / wider'],

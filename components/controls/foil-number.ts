@@ -44,10 +44,13 @@ export class FoilNumber extends LitElement {
   @property({ type: Number }) decimals = 3;
   @property({ type: Boolean }) disabled = false;
   @state() private bad = false;
+  /** What is being typed, kept as it is until it is committed; null otherwise. */
+  @state() private draft: string | null = null;
 
   private commit(value: number): void {
     const held = Math.min(this.max, Math.max(this.min, value));
     this.bad = false;
+    this.draft = null;
     if (held === this.value) return;
     this.value = held;
     emit(this, 'foil-change', { value: held });
@@ -60,7 +63,8 @@ export class FoilNumber extends LitElement {
   }
 
   private typing(event: Event): void {
-    const value = parseNumber((event.target as HTMLInputElement).value);
+    this.draft = (event.target as HTMLInputElement).value;
+    const value = parseNumber(this.draft);
     if (value !== null && value >= this.min && value <= this.max) emit(this, 'foil-input', { value });
   }
 
@@ -81,7 +85,7 @@ export class FoilNumber extends LitElement {
         aria-invalid=${this.bad}
         aria-describedby=${this.bad ? 'wrong' : 'unit'}
         ?disabled=${this.disabled}
-        .value=${formatNumber(this.value, this.decimals, this.view.mark)}
+        .value=${this.draft ?? formatNumber(this.value, this.decimals, this.view.mark)}
         @input=${this.typing}
         @change=${this.typed}
         @keydown=${this.key}

@@ -60,16 +60,20 @@ export class FoilReadout extends LitElement {
     if (next) emit(this, 'foil-select', next);
   }
 
+  private limitText(lower: number | null, upper: number | null): string {
+    const text = (limit: number): string => showResult(limit, { unit: 'mm', signed: true }, this.view.mark);
+    if (lower === null && upper === null) return 'none here';
+    if (lower === null) return `up to ${text(upper!)} mm`;
+    return upper === null ? `from ${text(lower)} mm` : `${text(lower)} to ${text(upper)} mm`;
+  }
+
   private rows(height: number, along: number): TemplateResult {
     const { mark } = this.view;
     const { deviation, u } = readingAt(this.results, height, along);
     const range = rowRange(this.results, height) ?? [0, 0];
     const { lower, upper } = this.limits.at(height, along, range[0], range[1]);
     const style = { unit: 'mm', u, limits: [lower, upper] };
-    const limitText =
-      lower === null && upper === null
-        ? 'none here'
-        : `${showResult(lower, { unit: 'mm', signed: true }, mark)} to ${showResult(upper, { unit: 'mm', signed: true }, mark)} mm`;
+    const limitText = this.limitText(lower, upper);
     const toTrailing = Math.min(along - range[0], range[1] - along);
     const nearTrailing = toTrailing < Math.abs(along);
     const distance = nearTrailing ? toTrailing : Math.abs(along);
@@ -81,7 +85,7 @@ export class FoilReadout extends LitElement {
       <dl>
         <dt>U (k = 2)</dt>
         <dd>${formatU(u).replace('.', mark)} mm</dd>
-        <dt>${this.limits.trial ? 'trial limits' : 'limits'}</dt>
+        <dt>${this.limits.trial ? 'trial limits' : this.results.stock ? 'stock wanted' : 'limits'}</dt>
         <dd>${limitText}</dd>
         <dt>height</dt>
         <dd>${formatNumber(height, 2, mark)} mm, ${formatNumber(share, 0)} % of the map</dd>

@@ -33,6 +33,16 @@ export const AREA_WORDS: Record<ShortArea['kind'], string> = {
   lack: 'will not clean up',
 };
 
+/** Whether a zone may stay as forged. */
+export const AS_FORGED_WORDS: Record<Verdict, string> = {
+  pass: 'May stay',
+  fail: 'Is to be cut',
+  'not-proven': 'Not proven',
+  'not-measured': 'Not measured',
+  'no-limit': 'No limit',
+  'not-applicable': 'Not applicable',
+};
+
 export const PLACEMENT_WORDS: Record<StockPlacement['method'], string> = {
   'best-fit': 'best fit',
   'share-stock': 'share stock evenly',

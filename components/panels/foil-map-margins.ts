@@ -118,7 +118,9 @@ export class FoilMapMargins extends LitElement {
     return html`${this.edges()}
       <div class="trends">
         <div class="between">
-          <h2>Trends over height <span class="muted">Δ: from nominal</span></h2>
+          <h2>
+            ${this.results.stock ? 'Stock over height' : html`Trends over height <span class="muted">Δ: from nominal</span>`}
+          </h2>
           <foil-plot-menu .picture=${this.pictures.trends(series)} ?stale=${this.stale}></foil-plot-menu>
         </div>
         <div class="side-by-side">

@@ -35,6 +35,11 @@ export class FoilMapPanel extends LitElement {
       h2 {
         margin: 0;
       }
+      .mark {
+        border: 2px solid var(--foil-ink);
+        border-radius: 3px;
+        padding: 0 6px;
+      }
       .group button {
         min-height: 28px;
       }
@@ -49,6 +54,8 @@ export class FoilMapPanel extends LitElement {
   @property({ attribute: false }) selection: Selection = {};
   @property({ attribute: false }) pictures!: Pictures;
   @property({ type: Number }) zoom = 1;
+  /** A word that marks what the map shows, such as "Trial"; empty for a result. */
+  @property() mark = '';
   @property({ type: Boolean, reflect: true }) stale = false;
 
   private view(view: string): void {
@@ -58,7 +65,7 @@ export class FoilMapPanel extends LitElement {
   override render(): TemplateResult {
     const coverage = coverageOf(this.results);
     return html`<div class="between">
-        <h2>Surface map${coverage === null ? nothing : html` <span class="muted">${percentText(coverage)} measured</span>`}</h2>
+        <h2>${this.mark ? html`<span class="mark">${this.mark}</span> ` : nothing}Surface map${coverage === null ? nothing : html` <span class="muted">${percentText(coverage)} measured</span>`}</h2>
         <div class="row">
           <div class="group" role="group" aria-label="Zoom of the map">
             <button aria-label="Zoom out" @click=${() => this.view('out')}>−</button>

@@ -4,6 +4,7 @@ import {
   limitsFromZones,
   limitsOfMap,
   type PlaceLimits,
+  zoneLimits,
 } from '../../src/judge/map-places.ts';
 import type { Results, Verdict } from '../../src/model/results.ts';
 import { type SurfaceMapGeometry, surfaceMapGeometry } from '../../src/report/svg/surface-map-geometry.ts';
@@ -22,7 +23,7 @@ export interface ShownLimits {
  * @param trial half width of the trial limits (mm), used only where no zone has limits
  */
 export function shownLimits(results: Results, trial: number): ShownLimits {
-  const zones = zonesOf(results).filter((z) => z.lower !== null || z.upper !== null);
+  const zones = zoneLimits(results).filter((z) => z.lower !== null || z.upper !== null);
   if (zones.length === 0) {
     const pair = { lower: -trial, upper: trial };
     return { at: () => pair, pairs: [pair], trial: true };
@@ -32,12 +33,6 @@ export function shownLimits(results: Results, trial: number): ShownLimits {
     if (!pairs.some((p) => p.lower === lower && p.upper === upper)) pairs.push({ lower, upper });
   }
   return { at: limitsFromZones(zones), pairs, trial: false };
-}
-
-/** Zones with the limits pictures are drawn against; of a blank the least stock wanted and the most allowed. */
-function zonesOf(results: Results): Parameters<typeof limitsFromZones>[0] {
-  if (!results.stock) return results.deviation?.zones ?? [];
-  return results.stock.zones.map(({ reach, wanted }) => ({ reach, lower: wanted.least, upper: wanted.most }));
 }
 
 /** A section's mark: the most urgent verdict of its characteristics; of a blank what its stock is there. */

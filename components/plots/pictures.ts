@@ -29,12 +29,16 @@ export interface Pictures {
 
 const EDGE_SIZE = { width: 720, height: 230, margin: { left: 58, top: 24, right: 14, bottom: 44 } };
 
-/** @param plan the plan the results were judged by; names the part */
-export function picturesOf(results: Results, plan: Plan | null, shown: ShownLimits): Pictures {
+/**
+ * @param plan the plan the results were judged by; names the part
+ * @param mark a word every picture carries, such as "Trial"
+ */
+export function picturesOf(results: Results, plan: Plan | null, shown: ShownLimits, mark = ''): Pictures {
   const limits: MapLimits = { at: shown.at, pairs: shown.pairs, assumed: shown.trial };
   const word = quantityWord(results);
-  const stem = outputName(results, plan);
-  const part = partName(plan) ?? results.inputs.measured?.[0]?.name ?? 'part not named';
+  const named = partName(plan) ?? results.inputs.measured?.[0]?.name ?? 'part not named';
+  const part = mark ? `${mark}: ${named}` : named;
+  const stem = [outputName(results, plan), ...(mark ? [mark.toLowerCase()] : [])].join('-');
   const of = (section: SectionResult): string => `section ${section.id} at ${section.height.toFixed(2)} mm`;
   const file = (...words: string[]): string => [stem, ...words].join('-').replace(/[^\w.-]+/g, '-');
   return {

@@ -1,4 +1,4 @@
-import { cellBorders, limitsFromZones } from '../../src/judge/map-places.ts';
+import { cellBorders, limitsFromZones, zoneLimits } from '../../src/judge/map-places.ts';
 import type { Results, Verdict } from '../../src/model/results.ts';
 import type { TrendSeries } from '../../src/report/svg/trend-geometry.ts';
 import { nearestSection } from '../state/selection.ts';
@@ -33,9 +33,7 @@ export function stockLevels(results: Results): StockLevel[] {
     .sort((a, b) => a.height - b.height)
     .map(({ id, height }): StockLevel => ({ id, height, least: NOTHING, most: NOTHING }));
   if (!map || !stock) return levels;
-  const limitsAt = limitsFromZones(
-    stock.zones.map(({ reach, wanted }) => ({ reach, lower: wanted.least, upper: wanted.most })),
-  );
+  const limitsAt = limitsFromZones(zoneLimits(results));
   const byId = new Map(levels.map((level) => [level.id, level]));
   map.heights.forEach((height, i) => {
     const level = byId.get(nearestSection(results.sections, height)?.id ?? '');

@@ -1,5 +1,3 @@
-import type { StockCells } from '../../src/model/stock-cells.ts';
-
 /** Index of the cell nearest to a place of the surface; −1 where there are no cells. */
 export type NearestCell = (height: number, along: number) => number;
 
@@ -7,7 +5,11 @@ export type NearestCell = (height: number, along: number) => number;
  * Finds cells by place: they are sorted into square buckets of about one cell each, and a place is looked up in ever
  * wider rings of buckets. Places far outside are drawn in to the border.
  */
-export function nearestCell(cells: Pick<StockCells, 'count' | 'height' | 'along'>): NearestCell {
+export function nearestCell(cells: {
+  count: number;
+  height: ArrayLike<number>;
+  along: ArrayLike<number>;
+}): NearestCell {
   const { count, height, along } = cells;
   if (count === 0) return () => -1;
   let [low, high, left, right] = [Infinity, -Infinity, Infinity, -Infinity];

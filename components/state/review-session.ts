@@ -1,8 +1,9 @@
 import type { WorkerClient } from '../../src/worker/client.ts';
 import type { BlankReply, PlaceBlankRequest } from '../../src/worker/messages.ts';
-import { type AppState, inspectRequest, obstacle } from './app-state.ts';
+import { type AppState, filesOf, inspectRequest, obstacle } from './app-state.ts';
 import { failureFrom } from './failure.ts';
 import {
+  allowedByPlan,
   changeReview,
   type ReviewAction,
   type ReviewState,
@@ -41,7 +42,7 @@ export function createReviewSession(
 
   async function run(
     what: string,
-    wanted: Wanted | null,
+    done: { wanted: Wanted | null; first: boolean },
     ask: (context: Parameters<WorkerClient['reviewBlank']>[1]) => Promise<BlankReply>,
   ): Promise<void> {
     if (running) return;
@@ -56,7 +57,8 @@ export function createReviewSession(
         onProgress: (progress) => update((r) => reviewProgress(r, progress)),
       });
       const { text } = reply.results.answers.stock ?? { text: 'Done.' };
-      update((r) => reviewDone(r, reply, wanted, (now() - started) / 1000), text);
+      const seconds = (now() - started) / 1000;
+      update((r) => reviewDone(r, reply, { ...done, seconds }), text);
     } catch (error) {
       const failure = failureFrom(error);
       const stopped = failure.code === 'cancelled';
@@ -72,14 +74,17 @@ export function createReviewSession(
   async function review(): Promise<void> {
     if (obstacle(store.state) !== null) return;
     const request = inspectRequest(store.state);
-    await run('Reviewing the blank', null, (context) => client.reviewBlank(request, context));
+    const plan = filesOf(store.state, 'plan')[0]?.plan?.plan ?? null;
+    const { reply, stale } = store.state.review;
+    if (reply === null || stale !== null) update((r) => allowedByPlan(r, plan));
+    await run('Reviewing the blank', { wanted: null, first: true }, (context) => client.reviewBlank(request, context));
   }
 
   async function place(what: string, placement: Pick<PlaceBlankRequest, 'method' | 'matrix'>): Promise<void> {
     const { review: now } = store.state;
     if (!now.reply || now.stale !== null) return;
     const request = placeRequest(now, placement);
-    await run(what, now.wanted, (context) => client.placeBlank(request, context));
+    await run(what, { wanted: now.wanted, first: false }, (context) => client.placeBlank(request, context));
   }
 
   async function openExample(): Promise<void> {

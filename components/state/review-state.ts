@@ -1,4 +1,5 @@
 import type { Progress } from '../../src/model/context.ts';
+import type { Plan } from '../../src/model/plan.ts';
 import type { BlankRanges, BlankReply, Failure, PlaceBlankRequest } from '../../src/worker/messages.ts';
 import type { Motion } from '../controls/words.ts';
 
@@ -36,7 +37,10 @@ export interface ReviewState {
   /** Values of the six motions that are tried (mm, degrees); null: those of the reply. */
   trial: readonly number[] | null;
   locks: Motion[];
+  /** Motions allowed from the placement the review began with (mm, degrees). */
   ranges: BlankRanges;
+  /** Values of that placement. */
+  origin: readonly number[];
   /** Stock wanted over the plan's; null: the plan's own. */
   wanted: Wanted | null;
   /** The same as the reply stands on. */
@@ -54,6 +58,7 @@ export const INITIAL_REVIEW: ReviewState = {
   trial: null,
   locks: [],
   ranges: {},
+  origin: [0, 0, 0, 0, 0, 0],
   wanted: null,
   usedWanted: null,
   planned: [],
@@ -117,11 +122,24 @@ function keep(review: ReviewState): ReviewState {
   };
 }
 
+/** Lowest and highest value a motion may take, as its values are shown; null where it is free. */
+export function allowedValues(review: ReviewState, motion: Motion): [number, number] | null {
+  const range = review.ranges[motion];
+  const from = review.origin[AXES.indexOf(motion)];
+  return range ? [from + range[0], from + range[1]] : null;
+}
+
+/** What the plan locks and allows, taken before a first review. */
+export function allowedByPlan(review: ReviewState, plan: Plan | null): ReviewState {
+  const ranges = Object.entries(plan?.stock?.ranges ?? {}).filter(([, range]) => range !== undefined);
+  return { ...review, locks: [...(plan?.stock?.locks ?? [])], ranges: Object.fromEntries(ranges) };
+}
+
 function move(review: ReviewState, motion: Motion, value: number): ReviewState {
-  const { reply, locks, ranges } = review;
+  const { reply, locks } = review;
   if (!reply || locks.includes(motion)) return review;
-  const [low, high] = ranges[motion] ?? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
   const trial = [...(review.trial ?? placedValues(reply))];
+  const [low, high] = allowedValues(review, motion) ?? [value, value];
   trial[AXES.indexOf(motion)] = Math.min(high, Math.max(low, value));
   const still = placedValues(reply).every((placed, k) => placed === trial[k]);
   return { ...review, trial: still ? null : trial };
@@ -172,19 +190,22 @@ export function reviewProgress(review: ReviewState, progress: Progress): ReviewS
   return { ...review, job: { ...job, progress, steps } };
 }
 
-/** A result on all points takes the place of the one before and of any trial; kept ones stay. */
+/**
+ * A result on all points takes the place of the one before and of any trial; kept ones stay.
+ * @param wanted stock wanted over the plan's that it stands on
+ * @param first true for a review, which tells the plan's zones and the placement that ranges count from
+ */
 export function reviewDone(
   review: ReviewState,
   reply: BlankReply,
-  wanted: Wanted | null,
-  seconds: number,
+  { wanted, first, seconds }: { wanted: Wanted | null; first: boolean; seconds: number },
 ): ReviewState {
   return {
     ...review,
     reply,
     wanted,
     usedWanted: wanted,
-    planned: wanted === null ? reply.zones : review.planned,
+    ...(first ? { planned: reply.zones, origin: placedValues(reply) } : {}),
     trial: null,
     stale: null,
     job: { state: 'done', seconds },

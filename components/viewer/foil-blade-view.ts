@@ -73,8 +73,8 @@ export class FoilBladeView extends LitElement {
 
   override updated(changed: PropertyValues<this>): void {
     if (!this.scene) return;
-    if (changed.has('drawing')) this.fill();
-    else if (changed.has('limits')) this.colour();
+    if (changed.has('drawing') && changed.get('drawing')?.positions !== this.drawing.positions) this.fill();
+    else if (changed.has('drawing') || changed.has('limits')) this.colour();
     if (changed.has('selection')) {
       this.mark();
       this.showPlace();

@@ -12,7 +12,7 @@ import {
 import { exampleBlank } from '../../support/example-blank.ts';
 
 const reply = exampleBlank([0.01, 0.02, 0.03]);
-const done = reviewDone(INITIAL_REVIEW, reply, null, 1);
+const done = reviewDone(INITIAL_REVIEW, reply, { wanted: null, first: true, seconds: 1 });
 const times = (n: number, state: ReviewState, step: (s: ReviewState) => ReviewState): ReviewState =>
   n === 0 ? state : times(n - 1, step(state), step);
 
@@ -22,7 +22,8 @@ describe('review state', () => {
     expect(moved.trial).toEqual(placedValues(reply).map((value, k) => (k === 1 ? -0.3 : value)));
     expect(onTrial(moved)).toBe(true);
     const ranged = changeReview(moved, { act: 'range', motion: 'rz', range: [-0.1, 0.2] });
-    expect(changeReview(ranged, { act: 'move', motion: 'rz', value: 4 }).trial![5]).toBe(0.2);
+    const origin = placedValues(reply)[5];
+    expect(changeReview(ranged, { act: 'move', motion: 'rz', value: 4 }).trial![5]).toBe(origin + 0.2);
     const locked = changeReview(ranged, { act: 'lock', motion: 'rz', locked: true });
     expect(changeReview(locked, { act: 'move', motion: 'rz', value: 0.1 })).toBe(locked);
   });
