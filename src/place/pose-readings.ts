@@ -17,16 +17,22 @@ export interface PoseReading {
   rotationOrder: RotationOrder;
 }
 
-/** Angles A, B, C about X, Y, Z (degrees) of a rotation read in an order; at |B| = 90° C is set to 0. */
+/**
+ * Angles A, B, C about X, Y, Z (degrees) of a rotation read in an order; at |B| = 90° C is set to 0. C is read with the
+ * turn about X undone, so that A and C belong together however near to 90° B is.
+ */
 export function rotationAnglesDeg(r: ArrayLike<number>, order: RotationOrder): Vec3 {
   const forward = order === 'RzRyRx';
   const sine = forward ? -r[6] : r[2];
   const cosine = Math.hypot(r[8], forward ? r[7] : r[5]);
   const b = Math.atan2(sine, cosine);
   if (cosine < 1e-12) return [Math.atan2(forward ? -r[5] : r[7], r[4]) * DEG, b * DEG, 0];
-  return forward
-    ? [Math.atan2(r[7], r[8]) * DEG, b * DEG, Math.atan2(r[3], r[0]) * DEG]
-    : [Math.atan2(-r[5], r[8]) * DEG, b * DEG, Math.atan2(-r[1], r[0]) * DEG];
+  const a = Math.atan2(forward ? r[7] : -r[5], r[8]);
+  const [ca, sa] = [Math.cos(a), Math.sin(a)];
+  const c = forward
+    ? Math.atan2(sa * r[2] - ca * r[1], ca * r[4] - sa * r[5])
+    : Math.atan2(ca * r[3] + sa * r[6], ca * r[4] + sa * r[7]);
+  return [a * DEG, b * DEG, c * DEG];
 }
 
 /** Rotation of angles about X, Y, Z (degrees) in an order; inverse of {@link rotationAnglesDeg}. */
