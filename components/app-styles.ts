@@ -69,6 +69,10 @@ export const appStyles = css`
     nav {
       order: 1;
       flex: 1 1 100%;
+      gap: 0;
+    }
+    nav button {
+      padding: 0 clamp(5px, 2vw, 14px);
     }
   }
   main {

@@ -57,6 +57,7 @@ export class FoilCompare extends LitElement {
         font-weight: 650;
       }
       figcaption {
+        min-width: 0;
         margin-bottom: 6px;
       }
       .pair {

@@ -2,15 +2,16 @@ import { consume } from '@lit/context';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { Offset } from '../../src/model/stock-results.ts';
+import { CARD_DECIMALS, offsetCard, offsetJson } from '../../src/report/offset-card.ts';
 import { formatNumber } from '../controls/format.ts';
 import { saveFile } from '../controls/save-file.ts';
 import { orderWords } from '../controls/words.ts';
 import { emit } from '../events.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { base } from '../styles/base.ts';
-import { CARD_DECIMALS, MOVES_WORDS, offsetText } from './offset-text.ts';
 
 const AXES = ['X', 'Y', 'Z'];
+const MOVES_WORDS: Record<Offset['moves'], string> = { part: 'the part', programme: 'the programme' };
 
 /**
  * @summary The placement as values for the control: what they move, order, pivot, and a point that proves them.
@@ -130,7 +131,8 @@ export class FoilOffsetCard extends LitElement {
   /** How the placement was found, in words. */
   @property() method = '';
   @state() private moves: Offset['moves'] = 'programme';
-  @state() private order = 'RzRyRx';
+  /** The order the user chose; empty: that of the results. */
+  @state() private order = '';
   @state() private said = '';
   @query('dialog') private dialog!: HTMLDialogElement;
 
@@ -147,7 +149,7 @@ export class FoilOffsetCard extends LitElement {
   }
 
   private async copy(offset: Offset): Promise<void> {
-    const text = offsetText(offset, this.named);
+    const text = offsetCard(offset);
     try {
       await navigator.clipboard.writeText(text);
       this.said = 'Copied.';
@@ -158,10 +160,9 @@ export class FoilOffsetCard extends LitElement {
   }
 
   private save(offset: Offset): void {
-    const record = { part: this.named, units: { length: 'mm', angle: 'deg' }, ...offset };
     saveFile(
       `${this.file}-offset.json`,
-      new Blob([`${JSON.stringify(record, null, 2)}\n`], { type: 'application/json' }),
+      new Blob([`${JSON.stringify(offsetJson(offset), null, 2)}\n`], { type: 'application/json' }),
     );
     this.said = 'Saved.';
   }

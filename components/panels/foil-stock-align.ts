@@ -8,6 +8,7 @@ import { emit, type FoilEvent } from '../events.ts';
 import type { Numbers } from '../plots/plot-numbers.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { allowedValues, onTrial, type PlaceMethod, placedValues, type ReviewState } from '../state/review-state.ts';
+import { nearestIndex } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
 import { stockAlignStyles } from './stock-align-styles.ts';
 import '../controls/foil-number.ts';
@@ -21,6 +22,15 @@ const STEP = 0.01;
 const unitOf = (motion: Motion): string => (motion.startsWith('r') ? '°' : 'mm');
 
 const sentence = (text: string): string => text[0].toUpperCase() + text.slice(1);
+
+/** Gain (mm) below which no other value of a motion is called better. */
+const GAIN = 0.0005;
+
+/** The best value of a motion; where it gains nothing, the present one. */
+function bestOf({ values, spare, best, now }: SpareCurve): number {
+  const here = spare[nearestIndex(values, now)] ?? Number.NaN;
+  return Math.max(...spare) - here > GAIN ? best : now;
+}
 
 /** Every curve as two columns of a table. */
 function curveNumbers(curves: readonly SpareCurve[]): Numbers {
@@ -140,7 +150,7 @@ export class FoilStockAlign extends LitElement {
         .x=${curve?.values ?? []}
         .y=${curve?.spare ?? []}
         .now=${now}
-        .best=${curve?.best ?? null}
+        .best=${curve ? bestOf(curve) : null}
         .xUnit=${unitOf(motion)}
         .step=${STEP}
         .range=${range}

@@ -15,6 +15,7 @@ import { trialMatrix } from '../state/review-trial.ts';
 import { shownSection } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
 import type { FoilOffsetCard } from './foil-offset-card.ts';
+import { offsetsInBothOrders } from './offset-orders.ts';
 import { stockPageStyles } from './stock-page-styles.ts';
 import { TrialController } from './trial-controller.ts';
 import '../controls/foil-answer.ts';
@@ -115,6 +116,14 @@ export class FoilStockPage extends LitElement {
     return this.state.review.stale !== null;
   }
 
+  /** The chosen section in the kept results. */
+  private keptSections({ id }: SectionResult): { name: string; section: SectionResult }[] {
+    return this.state.review.kept.flatMap(({ name, results }) => {
+      const found = results.sections.find((s) => s.id === id);
+      return found ? [{ name, section: found }] : [];
+    });
+  }
+
   private plots(results: Results, section: SectionResult, hub: Hub, pictures: Pictures): TemplateResult {
     const { selection } = this.state;
     const { limits } = this.hub.layout(results);
@@ -129,6 +138,7 @@ export class FoilStockPage extends LitElement {
         .width=${Math.max(300, hub.geometry.plot.width + MAP_MARGIN.left + MAP_MARGIN.right)}
         .height=${220}
         .alongDomain=${hub.alongDomain}
+        .kept=${this.keptSections(section)}
         .stale=${this.old}
       ></foil-outline-plot>
       <foil-section-plot
@@ -231,7 +241,7 @@ export class FoilStockPage extends LitElement {
         )}
       </div>
       <foil-offset-card
-        .offsets=${results.stock?.offsets ?? []}
+        .offsets=${offsetsInBothOrders(results.stock!.offsets, results.stock!.placement.matrix)}
         .named=${partName(plan) ?? ''}
         .file=${outputName(results, plan)}
         .method=${PLACEMENT_WORDS[results.stock!.placement.method]}

@@ -1,6 +1,9 @@
 import { css } from 'lit';
 
 export const stockAlignStyles = css`
+  :host {
+    container-type: inline-size;
+  }
   .fits {
     display: flex;
     flex-wrap: wrap;
@@ -27,6 +30,23 @@ export const stockAlignStyles = css`
   }
   .motion foil-curve {
     grid-column: 1 / -1;
+  }
+  /* Where value and lock do not fit into one line, the lock goes up to the name. */
+  @container (max-width: 330px) {
+    .motion {
+      grid-template-columns: minmax(0, 1fr) auto;
+    }
+    .motion foil-number {
+      grid-area: 2 / 1 / 3 / -1;
+    }
+  }
+  @container (max-width: 410px) {
+    :host-context([data-density='roomy']) .motion {
+      grid-template-columns: minmax(0, 1fr) auto;
+    }
+    :host-context([data-density='roomy']) .motion foil-number {
+      grid-area: 2 / 1 / 3 / -1;
+    }
   }
   .motion[data-moved] .name::after {
     content: ' Trial';

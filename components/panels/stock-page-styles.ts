@@ -65,10 +65,10 @@ export const stockPageStyles = css`
       grid-template-areas:
         'map align'
         'key align'
+        'here align'
         'outline align'
         'margin align'
-        'section align'
-        'here view';
+        'section view';
       grid-template-rows: repeat(4, auto) 1fr auto;
     }
   }

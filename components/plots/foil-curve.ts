@@ -65,7 +65,7 @@ export class FoilCurve extends LitElement {
   @property({ type: Boolean, reflect: true }) locked = false;
   @property({ type: Boolean, reflect: true }) stale = false;
   @property({ type: Number }) width = 260;
-  @property({ type: Number }) height = 46;
+  @property({ type: Number }) height = 54;
   @query('svg') private svgElement!: SVGSVGElement;
 
   private geometry(): CurveGeometry {

@@ -23,7 +23,7 @@ export class FoilMapPanel extends LitElement {
       :host {
         container-type: inline-size;
       }
-      @container (max-width: 480px) {
+      @container (max-width: 540px) {
         h2 .muted {
           display: none;
         }

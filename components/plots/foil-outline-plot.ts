@@ -3,6 +3,7 @@ import { html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import type { Results, SectionResult } from '../../src/model/results.ts';
 import { type OutlinePlotGeometry, outlinePlotGeometry } from '../../src/report/svg/outline-plot-geometry.ts';
+import { linePath } from '../../src/report/svg/path.ts';
 import { valueAlong } from '../../src/report/svg/plot-samples.ts';
 import { formatNumber } from '../controls/format.ts';
 import { quantityWord } from '../controls/words.ts';
@@ -37,6 +38,8 @@ export class FoilOutlinePlot extends LitElement {
   /** Side margins (px) and positions at them (mm); the map's, to share its axis. */
   @property({ attribute: false }) margins: { left: number; right: number } = { left: 76, right: 10 };
   @property({ attribute: false }) alongDomain: [number, number] | null = null;
+  /** Kept results' own sections of this place, drawn dashed under their names. */
+  @property({ attribute: false }) kept: readonly { name: string; section: SectionResult }[] = [];
   @property({ type: Boolean, reflect: true }) stale = false;
   @query('svg') private svgElement!: SVGSVGElement;
 
@@ -77,6 +80,20 @@ export class FoilOutlinePlot extends LitElement {
       ${value === null ? null : svg`<circle class="halo" cx=${x} cy=${g.y(value)} r="4.5"></circle><circle class="cross" fill="none" cx=${x} cy=${g.y(value)} r="4.5"></circle>`}`;
   }
 
+  /** Lines of the kept results, cut at the plot's border, each named at its right end. */
+  private keptLines(g: OutlinePlotGeometry) {
+    const { plot } = g;
+    return this.kept.flatMap(({ name, section }) => {
+      if (!section.plot) return [];
+      const { along, deviation } = section.plot;
+      const last = deviation.findLastIndex((d) => d !== null);
+      const y = last < 0 ? null : Math.max(plot.y + 8, Math.min(plot.y + plot.height, g.y(deviation[last]!)));
+      const heights = deviation.map((d) => (d === null ? null : g.y(d)));
+      return svg`<path class="nominal" clip-path="url(#inside)" d=${linePath(along.map(g.x), heights)}></path>
+        ${y === null ? null : svg`<text class="kept" x=${Math.min(g.x(along[last]) + 3, plot.x + plot.width - 8)} y=${y + 4}>${name}</text>`}`;
+    });
+  }
+
   override render(): TemplateResult {
     const g = this.geometry();
     const { mark } = this.view;
@@ -102,6 +119,7 @@ export class FoilOutlinePlot extends LitElement {
       @keydown=${this.key}
     >
       ${patternDefs()}
+      <clipPath id="inside"><rect x=${plot.x} y=${plot.y} width=${plot.width} height=${plot.height}></rect></clipPath>
       ${g.valueTicks.map(
         (t) => svg`<path class="grid" d="M${plot.x} ${t.at}h${plot.width}"></path>
         <text class="tick" x=${plot.x - 6} y=${t.at + 4} text-anchor="end">${t.text.replace('.', mark)}</text>`,
@@ -113,12 +131,13 @@ export class FoilOutlinePlot extends LitElement {
       <path class="axis" stroke-dasharray="2 3" d="M${g.leadingEdge} ${plot.y}v${plot.height}"></path>
       <path class="limit" d=${g.lowerLimit}></path>
       <path class="limit" d=${g.upperLimit}></path>
+      ${this.keptLines(g)}
       <path class="measured" d=${g.line}></path>
       ${g.alongTicks.map((t) => svg`<text class="tick" x=${t.at} y=${bottom + 15} text-anchor="middle">${t.text}</text>`)}
       <text class="tick" x=${g.leadingEdge} y=${bottom + 31} text-anchor="middle">mm from the leading edge</text>
       ${this.cross(g)}
     </svg>
-      <p class="small muted">grey band: ±U · dotted: limits</p>
+      <p class="small muted">grey band: ±U · dotted: limits${this.kept.length > 0 ? ' · dashed: kept results' : ''}</p>
       <foil-numbers label="${word} along the outline" .numbers=${() => outlineNumbers(this.section, word)}></foil-numbers>`;
   }
 }
