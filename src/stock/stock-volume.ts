@@ -3,6 +3,9 @@ import type { SurfaceCells } from '../relate/surface-cells.ts';
 import { emptyCurvature, placeCurvature } from '../spatial/surface-curvature.ts';
 import { evaluateSurface, PLACE_SIZE } from '../spatial/surface-evaluate.ts';
 
+const place = new Float64Array(PLACE_SIZE);
+const curvature = emptyCurvature();
+
 /** Integrals of 1, mean and Gaussian curvature over each cell of the map (mm², mm, 1), row-major; convex is positive. */
 export interface CellIntegrals {
   area: Float64Array;
@@ -10,50 +13,87 @@ export interface CellIntegrals {
   gaussian: Float64Array;
 }
 
-/** Places and weights of Gauss-Legendre quadrature on 0 … 1, four points. */
-const NODES = [0.069431844202974, 0.330009478207572, 0.669990521792428, 0.930568155797026];
-const WEIGHTS = [0.173927422568727, 0.326072577431273, 0.326072577431273, 0.173927422568727];
-/** Columns that turn by less than this (rad) are taken at their middle. */
-const FLAT_TURN = 0.03;
+/** Places of Gauss-Legendre quadrature on 0 … 1, two points of weight one half. */
+const NODES = [0.5 - Math.sqrt(3) / 6, 0.5 + Math.sqrt(3) / 6];
+/** Most height between levels at which the surface is looked at (mm); between them its integrals are straight. */
+const LEVEL_STEP = 2;
 
-/** Returns the integrals Steiner's formula asks of each cell, by quadrature on the exact surface. */
+/**
+ * Returns the integrals Steiner's formula asks of each cell. Along the outline they are taken column by column of the
+ * surface, between which its curvature may bend sharply where an edge joins a flank.
+ */
 export function cellIntegrals(surface: NominalSurface, cells: SurfaceCells): CellIntegrals {
-  const { rowBorders, columnBorders, heights } = cells;
+  const { rowBorders, heights, columnBorders } = cells;
   const columns = columnBorders.length - 1;
   const result: CellIntegrals = {
     area: new Float64Array(cells.area.length),
     mean: new Float64Array(cells.area.length),
     gaussian: new Float64Array(cells.area.length),
   };
-  const place = new Float64Array(PLACE_SIZE);
-  const curvature = emptyCurvature();
-  for (let c = 0; c < columns; c++) {
-    const [from, width] = [columnBorders[c], columnBorders[c + 1] - columnBorders[c]];
-    const isFlat = turnOf(surface, from, width, heights[heights.length >> 1], place) < FLAT_TURN;
-    const nodes = isFlat ? [0.5] : NODES;
-    const weights = isFlat ? [1] : WEIGHTS;
-    for (let r = 0; r < heights.length; r++) {
-      const m = r * columns + c;
-      const size = width * (rowBorders[r + 1] - rowBorders[r]);
-      for (let i = 0; i < nodes.length; i++) {
-        evaluateSurface(surface, from + nodes[i] * width, heights[r], place);
-        placeCurvature(surface, place, curvature);
-        const area = weights[i] * size * curvature.density;
-        result.area[m] += area;
-        result.mean[m] += area * curvature.mean;
-        result.gaussian[m] += area * curvature.gaussian;
+  const pieces = piecesOf(surface.columns, columnBorders);
+  const rows = heights.length;
+  const span = heights[rows - 1] - heights[0];
+  const levels = rows > 1 ? Math.min(rows, Math.ceil(span / LEVEL_STEP) + 1) : 1;
+  const rowAt = (level: number): number => (levels > 1 ? Math.round((level * (rows - 1)) / (levels - 1)) : 0);
+  let low = ratesAt(surface, pieces, columns, heights[0]);
+  for (let level = 0; level < Math.max(1, levels - 1); level++) {
+    const [from, to] = [rowAt(level), rowAt(Math.min(level + 1, levels - 1))];
+    const high = to > from ? ratesAt(surface, pieces, columns, heights[to]) : low;
+    for (let r = from; r <= to; r++) {
+      const part = to > from ? (r - from) / (to - from) : 0;
+      const height = rowBorders[r + 1] - rowBorders[r];
+      for (let c = 0; c < columns; c++) {
+        const m = r * columns + c;
+        result.area[m] = height * ((1 - part) * low.area[c] + part * high.area[c]);
+        result.mean[m] = height * ((1 - part) * low.mean[c] + part * high.mean[c]);
+        result.gaussian[m] = height * ((1 - part) * low.gaussian[c] + part * high.gaussian[c]);
       }
     }
+    low = high;
   }
   return result;
 }
 
-/** Turn of the outline across a column (rad). */
-function turnOf(surface: NominalSurface, from: number, width: number, height: number, place: Float64Array): number {
-  evaluateSurface(surface, from, height, place);
-  const [x, y] = [place[3], place[4]];
-  evaluateSurface(surface, from + width, height, place);
-  return Math.abs(Math.atan2(x * place[4] - y * place[3], x * place[3] + y * place[4]));
+/** A stretch of `u` inside one cell column and one column of the surface. */
+interface Piece {
+  column: number;
+  from: number;
+  width: number;
+}
+
+function piecesOf(knots: Float64Array, borders: Float64Array): Piece[] {
+  const pieces: Piece[] = [];
+  let k = 0;
+  for (let column = 0; column + 1 < borders.length; column++) {
+    let from = borders[column];
+    while (k < knots.length && knots[k] <= from) k++;
+    for (; k < knots.length && knots[k] < borders[column + 1]; k++) {
+      if (knots[k] > from) pieces.push({ column, from, width: knots[k] - from });
+      from = knots[k];
+    }
+    pieces.push({ column, from, width: borders[column + 1] - from });
+  }
+  return pieces;
+}
+
+/** The integrals along each cell column at a height, a mm of height. */
+function ratesAt(surface: NominalSurface, pieces: readonly Piece[], columns: number, height: number): CellIntegrals {
+  const rates: CellIntegrals = {
+    area: new Float64Array(columns),
+    mean: new Float64Array(columns),
+    gaussian: new Float64Array(columns),
+  };
+  for (const { column, from, width } of pieces) {
+    for (const node of NODES) {
+      evaluateSurface(surface, from + node * width, height, place);
+      placeCurvature(surface, place, curvature);
+      const area = (width * curvature.density) / 2;
+      rates.area[column] += area;
+      rates.mean[column] += area * curvature.mean;
+      rates.gaussian[column] += area * curvature.gaussian;
+    }
+  }
+  return rates;
 }
 
 /** Volume to remove over some cells, what a unit of stock everywhere adds to it, and its random uncertainty. */
