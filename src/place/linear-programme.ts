@@ -1,7 +1,7 @@
 import type { Highs } from 'highs';
 import { CamberwrightError } from '../error.ts';
 
-/** Minimise c·x (+ ½ xᵀHx) over bounded columns and rows, all dense and row-major; ±Infinity where there is no bound. */
+/** Minimise c·x over bounded columns and rows, all dense and row-major; ±Infinity where there is no bound. */
 export interface Programme {
   columns: number;
   rows: number;
@@ -12,8 +12,6 @@ export interface Programme {
   matrix: Float64Array;
   rowLower: Float64Array;
   rowUpper: Float64Array;
-  /** columns × columns, symmetric and positive semidefinite; absent: a linear cost. */
-  hessian?: Float64Array;
 }
 
 export interface ProgrammeSolution {
@@ -32,8 +30,8 @@ export type Solve = (programme: Programme) => ProgrammeSolution;
 let solver: Promise<Solve> | null = null;
 
 /**
- * Returns the solver of linear and convex quadratic programmes, loaded once: simplex without presolve for the linear
- * ones (few columns, rows by the hundred), active set for the quadratic ones.
+ * Returns the solver of linear programmes, loaded once: simplex without presolve, which suits few columns and rows by the
+ * hundred.
  */
 export function loadSolver(): Promise<Solve> {
   solver ??= import('highs')
@@ -51,7 +49,7 @@ export function loadSolver(): Promise<Solve> {
 
 function solveWith(highs: Highs, programme: Programme): ProgrammeSolution {
   checkNumbers(programme);
-  const { columns, rows, hessian } = programme;
+  const { columns, rows } = programme;
   const model = highs.createModel({
     sense: highs.constants.objectiveSense.minimize,
     numCols: columns,
@@ -62,11 +60,10 @@ function solveWith(highs: Highs, programme: Programme): ProgrammeSolution {
     rowLower: programme.rowLower,
     rowUpper: programme.rowUpper,
     matrix: { format: 'csr', numRows: rows, numCols: columns, ...sparse(programme.matrix, rows, columns) },
-    ...(hessian && { hessian: { format: 'triangular', dimension: columns, ...lowerTriangle(hessian, columns) } }),
   });
   try {
-    model.options.set({ output_flag: false, primal_feasibility_tolerance: 1e-9, dual_feasibility_tolerance: 1e-9 });
-    if (!hessian) model.options.set({ presolve: 'off', solver: 'simplex' });
+    model.options.set({ output_flag: false, presolve: 'off', solver: 'simplex' });
+    model.options.set({ primal_feasibility_tolerance: 1e-9, dual_feasibility_tolerance: 1e-9 });
     model.run();
     const reached = model.getModelStatus();
     const { optimal, infeasible, unbounded } = highs.constants.modelStatus;
@@ -92,8 +89,8 @@ function solveWith(highs: Highs, programme: Programme): ProgrammeSolution {
 
 /** The solver takes a NaN for an answer; it is refused here. @throws `fault/solver` */
 function checkNumbers(programme: Programme): void {
-  const { cost, matrix, columnLower, columnUpper, rowLower, rowUpper, hessian } = programme;
-  const finite = [cost, matrix, hessian ?? []].every((values) => values.every(Number.isFinite));
+  const { cost, matrix, columnLower, columnUpper, rowLower, rowUpper } = programme;
+  const finite = [cost, matrix].every((values) => values.every(Number.isFinite));
   const bounds = [columnLower, columnUpper, rowLower, rowUpper].every((values) => !values.some(Number.isNaN));
   if (finite && bounds) return;
   throw new CamberwrightError('fault/solver', 'A linear programme holds a number that is none.', {
@@ -114,19 +111,4 @@ function sparse(matrix: Float64Array, rows: number, columns: number): Compressed
     indices: Int32Array.from({ length: rows * columns }, (_, k) => k % columns),
     values: matrix,
   };
-}
-
-/** Columns of the lower triangle of a dense symmetric matrix, compressed. */
-function lowerTriangle(matrix: Float64Array, n: number): Compressed {
-  const starts = [0];
-  const indices: number[] = [];
-  const values: number[] = [];
-  for (let column = 0; column < n; column++) {
-    for (let row = column; row < n; row++) {
-      indices.push(row);
-      values.push(matrix[row * n + column]);
-    }
-    starts.push(indices.length);
-  }
-  return { starts: Int32Array.from(starts), indices: Int32Array.from(indices), values: Float64Array.from(values) };
 }
