@@ -31,6 +31,14 @@ export const stockAlignStyles = css`
   .motion foil-curve {
     grid-column: 1 / -1;
   }
+  .field {
+    display: grid;
+    grid-template-columns: 4.6em minmax(0, 1fr);
+    align-items: center;
+    gap: 4px 8px;
+    font-size: var(--foil-small);
+    min-height: var(--foil-target);
+  }
   /* Where value and lock do not fit into one line, the lock goes up to the name. */
   @container (max-width: 330px) {
     .motion {
@@ -46,6 +54,9 @@ export const stockAlignStyles = css`
     }
     :host-context([data-density='roomy']) .motion foil-number {
       grid-area: 2 / 1 / 3 / -1;
+    }
+    :host-context([data-density='roomy']) .field {
+      grid-template-columns: minmax(0, 1fr);
     }
   }
   .motion[data-moved] .name::after {
@@ -79,13 +90,5 @@ export const stockAlignStyles = css`
     border-top: 1px solid var(--foil-edge);
     margin-top: 8px;
     padding-top: 10px;
-  }
-  .field {
-    display: grid;
-    grid-template-columns: 4.6em minmax(0, 1fr);
-    align-items: center;
-    gap: 4px 8px;
-    font-size: var(--foil-small);
-    min-height: var(--foil-target);
   }
 `;
