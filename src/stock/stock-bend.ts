@@ -7,16 +7,18 @@ export interface PlaceSpread {
 }
 
 /**
- * Turns the mean stock of each cell into the stock at its mean place: a mean over a bent field is off by half the second
- * derivative times the variance of the places, mean = f + (f_uu var_u + f_zz var_z) / 2 (Taylor). The second derivatives
- * are those of the neighbouring cells, the smallest of a cell and its two neighbours where all bend alike, else none, so
- * that a step or a lone cell makes nothing of itself. Cells without measured neighbours stay as they are.
+ * Turns the mean stock of each cell into the stock at its place, and moves the place to where the stock is least or most
+ * in the cell, so that an extreme is not missed between the cells' middles. A mean over a bent field is off by half the
+ * second derivative times the variance of the places, mean = f + (f_uu var_u + f_zz var_z) / 2 (Taylor); the parabola of
+ * slope and bend has its vertex at −f_u / f_uu, lower by f_u² / (2 f_uu). Slopes and bends are those of the neighbouring
+ * cells, the bend the smallest of a cell and its two neighbours where all bend alike, else none, so that a step or a lone
+ * cell makes nothing of itself. Cells without measured neighbours stay as they are.
  * @param groups first cell of each group of columns, and the number of cells; within a group heights rise
  * @param period of `u`, the trailing edge joining the last group to the first (mm)
  */
 export function straightenCells(cells: StockCells, groups: Int32Array, spread: PlaceSpread, period: number): void {
-  const alongSpan = new Float64Array(cells.count).fill(Number.NaN);
-  const across = new Float64Array(cells.count).fill(Number.NaN);
+  const span = parabolas(cells.count);
+  const outline = parabolas(cells.count);
   const count = groups.length - 1;
   const { stock, u, height } = cells;
   const low = beside();
@@ -29,26 +31,52 @@ export function straightenCells(cells: StockCells, groups: Int32Array, spread: P
   for (let group = 0; group < count; group++) {
     for (let k = groups[group]; k < groups[group + 1]; k++) {
       if (k > groups[group] && k + 1 < groups[group + 1])
-        alongSpan[k] = bend(height[k - 1], stock[k - 1], height[k], stock[k], height[k + 1], stock[k + 1]);
+        parabola(height[k - 1], stock[k - 1], height[k], stock[k], height[k + 1], stock[k + 1], span, k);
       near(group, k, -1, stock, low);
       near(group, k, 1, stock, high);
-      across[k] = bend(low.u, low.value, u[k], stock[k], high.u, high.value);
+      parabola(low.u, low.value, u[k], stock[k], high.u, high.value, outline, k);
     }
   }
   const added = new Float64Array(cells.count);
+  const movedU = new Float64Array(cells.count);
+  const movedHeight = new Float64Array(cells.count);
   for (let group = 0; group < count; group++) {
     for (let k = groups[group]; k < groups[group + 1]; k++) {
-      near(group, k, -1, across, low);
-      near(group, k, 1, across, high);
-      const upper = k + 1 < groups[group + 1] ? alongSpan[k + 1] : Number.NaN;
-      const lower = k > groups[group] ? alongSpan[k - 1] : Number.NaN;
+      near(group, k, -1, outline.bend, low);
+      near(group, k, 1, outline.bend, high);
+      const across = commonBend(low.value, outline.bend[k], high.value);
+      const above = k + 1 < groups[group + 1] ? span.bend[k + 1] : Number.NaN;
+      const below = k > groups[group] ? span.bend[k - 1] : Number.NaN;
+      const up = commonBend(below, span.bend[k], above);
+      movedU[k] = vertex(outline.slope[k], across, spread.u[k]);
+      movedHeight[k] = vertex(span.slope[k], up, spread.height[k]);
       added[k] =
-        (commonBend(low.value, across[k], high.value) * spread.u[k] +
-          commonBend(lower, alongSpan[k], upper) * spread.height[k]) /
-        2;
+        (across * (movedU[k] ** 2 - spread.u[k]) + up * (movedHeight[k] ** 2 - spread.height[k])) / 2 +
+        (movedU[k] === 0 ? 0 : outline.slope[k] * movedU[k]) +
+        (movedHeight[k] === 0 ? 0 : span.slope[k] * movedHeight[k]);
     }
   }
-  for (let k = 0; k < cells.count; k++) stock[k] -= added[k];
+  for (let k = 0; k < cells.count; k++) {
+    stock[k] += added[k];
+    u[k] += movedU[k];
+    height[k] += movedHeight[k];
+  }
+}
+
+/** Slope and second derivative at each cell in one direction, NaN where not known. */
+interface Parabolas {
+  slope: Float64Array;
+  bend: Float64Array;
+}
+
+function parabolas(count: number): Parabolas {
+  return { slope: new Float64Array(count).fill(Number.NaN), bend: new Float64Array(count).fill(Number.NaN) };
+}
+
+/** Distance to the vertex where it lies in the cell, else 0. An even spread of variance v reaches √(3 v) to either side. */
+function vertex(slope: number, bend: number, variance: number): number {
+  const distance = -slope / bend;
+  return Number.isFinite(distance) && distance * distance <= 3 * variance ? distance : 0;
 }
 
 /** Position and value of a neighbouring group at a height. */
@@ -82,9 +110,21 @@ function besideAt(
   out.value = part === 0 ? values[low] : part === 1 ? values[high] : (1 - part) * values[low] + part * values[high];
 }
 
-/** Second derivative of the parabola through three points. */
-function bend(xa: number, a: number, xb: number, b: number, xc: number, c: number): number {
-  return (2 * ((c - b) / (xc - xb) - (b - a) / (xb - xa))) / (xc - xa);
+/** Writes slope at the middle and second derivative of the parabola through three points. */
+function parabola(
+  xa: number,
+  a: number,
+  xb: number,
+  b: number,
+  xc: number,
+  c: number,
+  out: Parabolas,
+  k: number,
+): void {
+  const before = (b - a) / (xb - xa);
+  const after = (c - b) / (xc - xb);
+  out.slope[k] = (before * (xc - xb) + after * (xb - xa)) / (xc - xa);
+  out.bend[k] = (2 * (after - before)) / (xc - xa);
 }
 
 /** The bend nearest 0 where all three bend alike, else 0. */

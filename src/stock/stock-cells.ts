@@ -25,8 +25,9 @@ export interface JoinedStockCells extends StockCells {
 
 /**
  * Returns the stock of a blank on cells large enough to calm its noise: cells of the surface map joined until they hold
- * enough points or area, along the span at the edges. The stock is the mean of a cell's points at their mean place, less
- * what the bend of the field adds to a mean, its uncertainty noise / √n. Points off the finished span, strays and what lies beyond the gate enter nowhere. A
+ * enough points or area, along the span at the edges. The stock is the mean of a cell's points less what the bend of the
+ * field adds to a mean, at their mean place or where the stock is least or most in the cell; its uncertainty is
+ * noise / √n. Points off the finished span, strays and what lies beyond the gate enter nowhere. A
  * cell less than half measured is not measured; its place is its middle.
  * @param relation of the blank's points to the finished surface, which made `map`
  * @param reaches of the zones, from `stockZones`; the first that holds a cell's place takes it
@@ -55,9 +56,9 @@ export function stockCells(
     ofMapCell,
   };
   const spread = sumPoints(relation, map, cells);
-  const seen = placeMiddles(map, cells);
-  finish(surface, map.noise, seen, reaches, options.share, cells);
+  averageCells(map, placeMiddles(map, cells), options.share, cells);
   straightenCells(cells, groups, spread, surface.columns[surface.columns.length - 1] - surface.columns[0]);
+  placeCells(surface, reaches, cells);
   return cells;
 }
 
@@ -110,21 +111,20 @@ function placeMiddles(map: SurfaceMap, cells: JoinedStockCells): Float64Array {
   return seen;
 }
 
-/** Makes means of the sums and finds place, normal and zone of each cell. */
-function finish(
-  surface: NominalSurface,
-  noise: number,
-  seen: Float64Array,
-  reaches: readonly ZoneReach[],
-  share: number,
-  cells: JoinedStockCells,
-): void {
-  const place = new Float64Array(PLACE_SIZE);
+/** Makes means of the sums. */
+function averageCells(map: SurfaceMap, seen: Float64Array, share: number, cells: JoinedStockCells): void {
   for (let k = 0; k < cells.count; k++) {
     const n = cells.points[k];
     const isMeasured = n > 0 && seen[k] >= share * cells.area[k];
     cells.stock[k] = isMeasured ? cells.stock[k] / n : Number.NaN;
-    cells.uStock[k] = isMeasured ? noise / Math.sqrt(n) : Number.NaN;
+    cells.uStock[k] = isMeasured ? map.noise / Math.sqrt(n) : Number.NaN;
+  }
+}
+
+/** Finds point, normal and zone of each cell's place. */
+function placeCells(surface: NominalSurface, reaches: readonly ZoneReach[], cells: JoinedStockCells): void {
+  const place = new Float64Array(PLACE_SIZE);
+  for (let k = 0; k < cells.count; k++) {
     evaluateSurface(surface, cells.u[k], cells.height[k], place);
     cells.point.set(place.subarray(0, 3), 3 * k);
     placeNormal(surface, place, cells.normal, 3 * k);
