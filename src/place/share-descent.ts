@@ -5,10 +5,13 @@ import type { Solve } from './linear-programme.ts';
 import { type AxisBounds, insideBounds } from './share-axes.ts';
 import { isBetter, type Merit, meritOf } from './share-merit.ts';
 import type { StockRows } from './share-rows.ts';
+import { emptyLesson, learnSlopes, type SlopeLesson, taughtRows } from './share-secant.ts';
 import { type SharedStep, sharedStep } from './share-step.ts';
 
 /** First and largest trust region (mm). */
 const TRUST = 0.5;
+/** Trust region after what was learned has been forgotten (mm). */
+const RETRY_TRUST = 0.1;
 
 /** A placement and its stock. */
 export interface StockPoint {
@@ -42,7 +45,8 @@ export interface DescentAids {
 /**
  * Returns the placement reached by successive linear programmes in a trust region: a step is taken when the stock
  * re-evaluated at its end is better; where it is not, one more step from there may mend it (second order); else the
- * region is halved. Ends when no step as long as the tie promises anything.
+ * region is halved. Slopes are those of the blank's motion along the normals and what steps have taught; when these
+ * promise no step as long as the tie, they are forgotten, and the search ends when nothing comes of that either.
  */
 export async function shareDescent(start: StockPoint, aids: DescentAids, context: RunContext): Promise<Descent> {
   const { tie } = aids;
@@ -50,48 +54,68 @@ export async function shareDescent(start: StockPoint, aids: DescentAids, context
   // What the leading limits have reached; later levels may not pay for themselves with it, step by step.
   let lead = start.merit;
   let trust = TRUST;
+  let lesson = emptyLesson(start.cells.count);
+  let forgotten = false;
   for (let iterations = 1; iterations <= aids.steps; iterations++) {
     throwIfCancelled(context);
     if (aids.isKnown(at)) return { point: at, iterations, converged: true };
-    const step = stepFrom(at, aids, trust).step;
+    const rows = taughtRows(at.rows, lesson);
+    const { step } = stepFrom(rows, at.values, aids, trust);
     const size = step.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
-    if (size < tie || !isBetter(meritOf(at.rows, step), at.merit, tie)) {
-      return { point: at, iterations, converged: true };
-    }
-    const first = await aids.evaluate(moved(at, step, aids.bounds));
-    const end = accepts(first, at, lead, tie) ? first : await mended(first, at, lead, aids, trust);
+    const isHopeful = size >= tie && isBetter(meritOf(rows, step), at.merit, tie);
+    const end = isHopeful ? await tried(at, step, { ...aids, lesson, lead, trust }) : null;
     if (end !== null) {
-      if (isBetter(end.merit, lead, tie)) lead = end.merit;
-      if (end === first && size > 0.99 * trust) trust = Math.min(2 * trust, TRUST);
-      at = end;
-    } else {
-      trust = size / 2;
-      if (trust < tie) return { point: at, iterations, converged: true };
+      if (isBetter(end.point.merit, lead, tie)) lead = end.point.merit;
+      if (!end.isMended && size > 0.99 * trust) trust = Math.min(2 * trust, TRUST);
+      at = end.point;
+      forgotten = false;
+      continue;
     }
+    trust = size / 2;
+    if (isHopeful && trust >= tie) continue;
+    if (forgotten || lesson.steps === 0) return { point: at, iterations, converged: true };
+    lesson = emptyLesson(start.cells.count);
+    trust = RETRY_TRUST;
+    forgotten = true;
   }
   return { point: at, iterations: aids.steps, converged: false };
 }
 
-/** The step of the linear rows within a trust region and the bounds of the axes. */
-export function stepFrom(at: StockPoint, { solve, bounds }: DescentAids, trust: number): SharedStep {
-  const { unit } = at.rows;
-  const lower = at.values.map((value, k) => Math.min(0, Math.max(-trust, (bounds.low[k] - value) / unit[k])));
-  const upper = at.values.map((value, k) => Math.max(0, Math.min(trust, (bounds.high[k] - value) / unit[k])));
-  return sharedStep(solve, at.rows, lower, upper);
-}
-
-async function mended(
-  first: StockPoint,
-  at: StockPoint,
-  lead: Merit,
-  aids: DescentAids,
+/** The step of linear rows within a trust region and the bounds of the axes. */
+export function stepFrom(
+  rows: StockRows,
+  values: Float64Array,
+  { solve, bounds }: Pick<DescentAids, 'solve' | 'bounds'>,
   trust: number,
-): Promise<StockPoint | null> {
-  const second = await aids.evaluate(moved(first, stepFrom(first, aids, trust).step, aids.bounds));
-  return accepts(second, at, lead, aids.tie) ? second : null;
+): SharedStep {
+  const lower = values.map((value, k) => Math.min(0, Math.max(-trust, (bounds.low[k] - value) / rows.unit[k])));
+  const upper = values.map((value, k) => Math.max(0, Math.min(trust, (bounds.high[k] - value) / rows.unit[k])));
+  return sharedStep(solve, rows, lower, upper);
 }
 
-function accepts(trial: StockPoint, at: StockPoint, lead: Merit, tie: number): boolean {
+interface Trial extends DescentAids {
+  lesson: SlopeLesson;
+  lead: Merit;
+  trust: number;
+}
+
+/** The placement a step leads to where it is better, by itself or after one more step; else null. */
+async function tried(
+  at: StockPoint,
+  step: Float64Array,
+  trial: Trial,
+): Promise<{ point: StockPoint; isMended: boolean } | null> {
+  const { lesson, bounds, trust } = trial;
+  const first = await trial.evaluate(moved(at, step, bounds));
+  learnSlopes(lesson, at, first);
+  if (accepts(first, at, trial)) return { point: first, isMended: false };
+  const mending = stepFrom(taughtRows(first.rows, lesson), first.values, trial, trust).step;
+  const second = await trial.evaluate(moved(first, mending, bounds));
+  learnSlopes(lesson, first, second);
+  return accepts(second, at, trial) ? { point: second, isMended: true } : null;
+}
+
+function accepts(trial: StockPoint, at: StockPoint, { lead, tie }: Pick<Trial, 'lead' | 'tie'>): boolean {
   const keeps = trial.merit.clean >= lead.clean - tie && trial.merit.excess <= lead.excess + tie;
   return keeps && isBetter(trial.merit, at.merit, tie) && !isBehind(trial.merit, lead, tie);
 }

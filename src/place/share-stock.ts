@@ -156,7 +156,7 @@ function isSamePlace(a: StockPoint, b: StockPoint): boolean {
 /** The cells that hold the least spare at a placement, the weightiest first. */
 function holdingCells(point: StockPoint, aids: DescentAids): HoldingCell[] {
   const { rows } = point;
-  const { holds } = stepFrom(point, aids, HOLD_TRUST);
+  const { holds } = stepFrom(rows, point.values, aids, HOLD_TRUST);
   const total = [...holds.values()].reduce((sum, value) => sum + value, 0);
   return [...holds]
     .map(([cut, dual]): HoldingCell => {

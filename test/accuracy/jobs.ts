@@ -1,3 +1,4 @@
+import { shareFigures } from '../support/share-figures.ts';
 import { bootstrapRows } from './bootstrap.ts';
 import { edgeClassStatistics } from './edge-classes.ts';
 import { edgeKinds } from './edge-kinds.ts';
@@ -12,11 +13,12 @@ export const JOBS = {
   'edge classes': ({ from, count }: { from: number; count: number }) => edgeClassStatistics(from, count),
   edges: edgeKinds,
   bootstrap: bootstrapRows,
+  'share stock': shareFigures,
 };
 
 export type JobName = keyof typeof JOBS;
 export type Task<K extends JobName> = Parameters<(typeof JOBS)[K]>[0];
-export type Result<K extends JobName> = ReturnType<(typeof JOBS)[K]>;
+export type Result<K extends JobName> = Awaited<ReturnType<(typeof JOBS)[K]>>;
 /** Jobs that give the errors of a stretch of seeds, to be joined over stretches. */
 export type SeedJob = {
   [K in JobName]: (typeof JOBS)[K] extends (task: SeedTask) => RowErrors ? K : never;

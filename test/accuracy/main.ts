@@ -13,6 +13,7 @@ import type { Part } from './part.ts';
 import { placementPart } from './placement-part.ts';
 import { keepSummaries, writeReadme } from './readme.ts';
 import { seedsPart } from './sections-part.ts';
+import { shareStockPart } from './share-stock-part.ts';
 import { withNominalPart } from './with-nominal-part.ts';
 
 const PARTS: Record<string, Part> = {
@@ -23,6 +24,7 @@ const PARTS: Record<string, Part> = {
   edges: edgesPart,
   bootstrap: bootstrapPart,
   'cross-check': crossCheckPart,
+  'share-stock': shareStockPart,
 };
 
 const { wanted, readme } = readArguments(process.argv.slice(2), PARTS);

@@ -8,6 +8,6 @@ export interface Ordered {
   task: unknown;
 }
 
-parentPort?.on('message', ({ job, task }: Ordered) => {
-  parentPort?.postMessage((JOBS[job] as (task: unknown) => unknown)(task));
+parentPort?.on('message', async ({ job, task }: Ordered) => {
+  parentPort?.postMessage(await (JOBS[job] as (task: unknown) => unknown)(task));
 });
