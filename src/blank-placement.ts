@@ -22,14 +22,14 @@ export interface PlacedBy {
  * Returns a placement as the results tell it: its spare stock on all points, what holds it and the curves of its axes.
  * A placement that was not optimised is held by its one least place.
  * @param cells stock in this placement
- * @param placeOf the place of a cell
+ * @param placeOf the place of one of some cells
  */
 export function placementRecord(
   placed: PlacedBy,
   cells: StockCells,
   zones: readonly StockZone[],
   curves: SpareCurve[],
-  placeOf: (cell: number) => Place,
+  placeOf: (cells: StockCells, cell: number) => Place,
 ): StockPlacement {
   const least = leastSpare(cells, zones);
   const { shared } = placed;
@@ -38,7 +38,7 @@ export function placementRecord(
       ? least.cell < 0
         ? []
         : [held(cells, zones, least.cell, 1, 'least', placeOf)]
-      : shared.heldBy.map(({ cell, weight, limit }) => held(cells, zones, cell, weight, limit, placeOf));
+      : shared.heldBy.map(({ cell, weight, limit }) => held(shared.cells, zones, cell, weight, limit, placeOf));
   return {
     method: placed.method,
     matrix: poseToMatrix(placed.pose),
@@ -67,7 +67,7 @@ function held(
   cell: number,
   weight: number,
   limit: HeldBy['limit'],
-  placeOf: (cell: number) => Place,
+  placeOf: (cells: StockCells, cell: number) => Place,
 ): HeldBy {
-  return { place: placeOf(cell), zone: zones[cells.zone[cell]].name, weight, limit, stock: cells.stock[cell] };
+  return { place: placeOf(cells, cell), zone: zones[cells.zone[cell]].name, weight, limit, stock: cells.stock[cell] };
 }

@@ -11,8 +11,8 @@ import { spareCurves } from './place/spare-curves.ts';
 import { toAlignment } from './place/to-alignment.ts';
 import { workOffsets } from './place/work-offset.ts';
 import { leftOut } from './relate/left-out.ts';
-import { relatePoints } from './relate/relate-points.ts';
 import { MAP_DEFAULTS, type SurfaceMap, surfaceMap } from './relate/surface-map.ts';
+import { relateBlank } from './relate-blank.ts';
 import { evaluateSurface, PLACE_SIZE } from './spatial/surface-evaluate.ts';
 import { levelOutline } from './stock/level-outlines.ts';
 import { stockAnswer } from './stock/stock-answer.ts';
@@ -87,8 +87,7 @@ export async function viewBlank(
 
 async function cellsAt(kept: KeptBlank, pose: Pose, context: RunContext) {
   const { target, settings } = kept.prepared;
-  const { gate, finder, points } = kept;
-  const relation = await relatePoints(target, points, pose, { gate, finder }, context);
+  const { relation } = await relateBlank(kept, pose, context);
   const map: SurfaceMap = surfaceMap(target.surface, relation, { ...MAP_DEFAULTS, cell: settings.mapCell });
   return { relation, map, cells: stockCells(target.surface, relation, map, kept.zones.reaches) };
 }
@@ -126,7 +125,7 @@ function placementOf(
   const { pivot, rotationOrder } = kept.fit;
   const { surface } = kept.prepared.target;
   const curves = withCurves ? spareCurves(cells, zones, placed.pose, { pivot, rotationOrder }) : [];
-  const placeOf = (cell: number): Place => ({
+  const placeOf = (cells: StockCells, cell: number): Place => ({
     height: cells.height[cell],
     along: cells.along[cell],
     side: sideAt(surface, kept.zones.reaches[0], cells.along[cell], cells.height[cell]),

@@ -1,15 +1,16 @@
 import { type BlankView, viewBlank } from './blank-view.ts';
-import { CamberwrightError } from './error.ts';
+import { CamberwrightError, warning } from './error.ts';
 import { type BlankPlacement, blankZones, type KeptBlank } from './kept-blank.ts';
 import type { RunContext } from './model/context.ts';
 import type { LoadedShape } from './model/shape.ts';
 import { mirroredPoints } from './place/coarse-pose.ts';
 import { datumFit } from './place/datum-fit.ts';
-import { placePart } from './place/place-part.ts';
+import { type PlaceOptions, placePart } from './place/place-part.ts';
 import { givenPlacement } from './place/to-alignment.ts';
 import { placeProbed } from './place-probed.ts';
 import { type InspectInput, type PipelineContext, prepare } from './prepare.ts';
 import { meshPoints } from './relate/mesh-points.ts';
+import { relateBlank } from './relate-blank.ts';
 import { sharePlacement } from './share-blank.ts';
 import { findFeetHere } from './spatial/find-feet.ts';
 import { stopwatch } from './stopwatch.ts';
@@ -22,7 +23,9 @@ export interface BlankReview extends BlankView {
 }
 
 /** Distance of points spread over coarse meshes, in cells of the map. */
-const MESH_SPACING = 0.5;
+const MESH_SPACING = 1;
+/** An end that sticks out by less stays where it is (mm). */
+const LEAST_SHIFT = 0.02;
 /** The gate about a blank: share of the span, and least (mm). Stock is thicker than any deviation of a finished part. */
 const GATE = { share: 0.03, least: 2 };
 
@@ -45,7 +48,7 @@ export async function reviewBlank(
   const { heights } = blade.surface;
   const gate = settings.gate ?? Math.max(GATE.least, GATE.share * (heights[heights.length - 1] - heights[0]));
   const spread = input.measured.map((file) => withoutGaps(file, MESH_SPACING * settings.mapCell));
-  const { probed, placed } = await placeProbed(spread, settings, target, (points, near) =>
+  const place = (points: Float64Array, more: Partial<PlaceOptions>) =>
     placePart(
       target,
       points,
@@ -53,20 +56,27 @@ export async function reviewBlank(
         locks: settings.locks,
         pivot: settings.pivot,
         rotationOrder: settings.rotationOrder,
-        gate: Math.max(gate, near?.gate ?? 0),
-        given: near ?? (input.pose ? givenPlacement(input.pose) : null),
-        refine: near !== undefined || settings.locks.length > 0,
+        gate,
         oversize: 'free',
         acceptPose: input.acceptPose ?? false,
+        ...more,
       },
       context,
       (moved, feet, farthest) => finder(target, moved, null, feet, farthest, quiet),
-    ),
+    );
+  const given = input.pose ? givenPlacement(input.pose) : null;
+  const { probed, placed } = await placeProbed(spread, settings, target, (points, near) =>
+    place(points, {
+      gate: Math.max(gate, near?.gate ?? 0),
+      given: near ?? given,
+      refine: near !== undefined || settings.locks.length > 0,
+    }),
   );
   clock.lap('place');
+  const points = placed.handedness === 'mirrored' ? mirroredPoints(probed.positions) : probed.positions;
   const kept: KeptBlank = {
     prepared,
-    points: placed.handedness === 'mirrored' ? mirroredPoints(probed.positions) : probed.positions,
+    points,
     surface: input.measured.length === 1 ? input.measured[0].shape : null,
     gate,
     finder,
@@ -75,7 +85,38 @@ export async function reviewBlank(
     warnings: [...probed.warnings, ...blade.warnings, ...placed.warnings],
     shared: null,
   };
+  const shift = given === null ? await shiftToEnds(kept, quiet) : 0;
+  if (shift !== 0) {
+    const { rotation, translation } = kept.fit.pose;
+    const pose = { rotation, translation: translation.map((t, axis) => (axis === 2 ? t + shift : t)) };
+    const { handedness } = kept.fit;
+    const locks = [...new Set([...settings.locks, 'z' as const])];
+    const held = await place(points, { locks, given: { pose, handedness: 'proper' }, refine: true });
+    kept.fit = { ...held, handedness, rivalRatio: kept.fit.rivalRatio, locks: settings.locks };
+    kept.warnings.push(
+      warning(
+        'place/held-by-ends',
+        `The stock hardly holds the blank along the span; it was moved by ${shift.toFixed(3)} mm so that it covers both ends.`,
+        null,
+        'Name datum targets in the plan, or lock Z where the blank lies in its own frame.',
+      ),
+    );
+    clock.lap('place');
+  }
   return { ...(await placeBlank(kept, asked, context, clock)), kept };
+}
+
+/**
+ * How far a blank held weakly along the span is to move so that the finished blade does not stick out of it (mm): as far
+ * as one end needs and the other end has room for; 0 where nothing sticks out, or the span is held.
+ */
+async function shiftToEnds(kept: KeptBlank, context: RunContext): Promise<number> {
+  if (kept.prepared.settings.locks.includes('z')) return 0;
+  if (!kept.fit.plays.some(({ weak, motion }) => weak && Math.abs(motion[2]) > 0.5)) return 0;
+  const { down, up } = (await relateBlank(kept, kept.fit.pose, context)).room;
+  if (down < -LEAST_SHIFT && up > 0) return Math.min(-down, up);
+  if (up < -LEAST_SHIFT && down > 0) return -Math.min(-up, down);
+  return 0;
 }
 
 /**

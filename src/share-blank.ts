@@ -1,15 +1,22 @@
-import type { BlankPlacement, KeptBlank } from './kept-blank.ts';
+import type { BlankPlacement, BlankRanges, KeptBlank } from './kept-blank.ts';
+import { invertPose, movePoints } from './math/rigid.ts';
 import type { RunContext } from './model/context.ts';
+import type { PlanStock } from './model/plan.ts';
 import type { Pose } from './model/pose.ts';
+import { POINT_USED } from './model/relation.ts';
 import type { StockCells, StockZone } from './model/stock-cells.ts';
 import { type SharedStock, shareStock } from './place/share-stock.ts';
 import { relatePoints } from './relate/relate-points.ts';
 import { MAP_DEFAULTS, surfaceMap } from './relate/surface-map.ts';
+import { relateBlank } from './relate-blank.ts';
+import { alongAt, evaluateSurface, PLACE_SIZE, placeNormal } from './spatial/surface-evaluate.ts';
 import { stockCells } from './stock/stock-cells.ts';
 import { stockWanted } from './stock/stock-zones.ts';
 
-/** Points the placement is sought with; the answer is judged on all. */
-const SHARE_POINTS = 250_000;
+/** Rounds of averaging the blank's points anew in the placement found. */
+const ROUNDS = 2;
+/** Descents of the first round, from places about the best fit; the later ones start where the last ended. */
+const STARTS = 4;
 
 /** Returns the placement of a kept blank that shares its stock evenly; kept until something else is asked for. */
 export async function sharePlacement(
@@ -20,47 +27,80 @@ export async function sharePlacement(
 ): Promise<SharedStock> {
   const { plan, settings } = kept.prepared;
   const locks = asked.locks ?? plan?.stock?.locks ?? settings.locks;
-  const ranges = asked.ranges ?? plan?.stock?.ranges ?? {};
-  const key = JSON.stringify([zones, locks, ranges]);
+  const wanted = asked.ranges ?? given(plan?.stock?.ranges);
+  const key = JSON.stringify([zones, locks, wanted]);
   if (kept.shared?.key === key) return kept.shared.result;
   context.onProgress?.({ step: 'share stock', done: 0, total: 1 });
-  const { pivot, rotationOrder } = kept.fit;
-  const result = await shareStock(stockField(kept, context), kept.fit.pose, {
-    zones,
-    locks,
-    ranges,
-    pivot,
-    rotationOrder,
-    factor: stockWanted(plan).factor,
-  });
-  kept.shared = { key, result };
-  return result;
+  const { pivot, rotationOrder, pose: from } = kept.fit;
+  const { factor } = stockWanted(plan);
+  let result: SharedStock | null = null;
+  let ranges: BlankRanges = wanted;
+  for (let round = 0; round < ROUNDS; round++) {
+    const start: Pose = result?.pose ?? from;
+    const averaged = await averagedBlank(kept, start, context);
+    if (round === 0) ranges = withinEnds(wanted, averaged.room);
+    const starts = round === 0 ? STARTS : 1;
+    const options = { zones, locks, ranges, from, pivot, rotationOrder, factor, starts };
+    result = await shareStock(averaged.field, start, options, context);
+  }
+  kept.shared = { key, result: result! };
+  return result!;
 }
 
-/** Stock by cells in any pose, on points spread evenly over the blank. */
-function stockField(kept: KeptBlank, context: RunContext): (pose: Pose) => Promise<StockCells> {
+interface AveragedBlank {
+  /** Stock of the averaged points in any placement near by. */
+  field: (pose: Pose) => Promise<StockCells>;
+  /** How far the blank may move down and up before an end of the finished blade sticks out of it (mm). */
+  room: { down: number; up: number };
+}
+
+/** The blank's points averaged by cells in one placement: few points that stand for all in other placements near by. */
+async function averagedBlank(kept: KeptBlank, pose: Pose, context: RunContext): Promise<AveragedBlank> {
   const { target, settings } = kept.prepared;
   const { surface } = target;
-  const points = evenPoints(kept.points);
+  const { gate } = kept;
   const quiet: RunContext = context.signal ? { signal: context.signal } : {};
-  return async (pose) => {
-    const relation = await relatePoints(target, points, pose, { gate: kept.gate, finder: kept.finder }, quiet);
-    const map = surfaceMap(surface, relation, { ...MAP_DEFAULTS, cell: settings.mapCell });
-    return stockCells(surface, relation, map, kept.zones.reaches);
+  const { relation, room } = await relateBlank(kept, pose, quiet);
+  const map = surfaceMap(surface, relation, { ...MAP_DEFAULTS, cell: settings.mapCell });
+  const cells = stockCells(surface, relation, map, kept.zones.reaches);
+  const inverse = invertPose(pose);
+  const own = new Float64Array(3 * cells.count);
+  for (let k = 0; k < own.length; k++) {
+    const stock = cells.stock[Math.floor(k / 3)];
+    own[k] = cells.point[k] + (Number.isNaN(stock) ? 0 : stock) * cells.normal[k];
+  }
+  movePoints(inverse, own, own);
+  const place = new Float64Array(PLACE_SIZE);
+  const field = async (at: Pose): Promise<StockCells> => {
+    const moved = await relatePoints(target, own, at, { gate }, quiet);
+    const there: StockCells = {
+      ...cells,
+      u: moved.u,
+      height: moved.height,
+      along: new Float64Array(cells.count),
+      point: new Float64Array(3 * cells.count),
+      normal: new Float64Array(3 * cells.count),
+      stock: moved.deviation,
+    };
+    for (let k = 0; k < cells.count; k++) {
+      if (Number.isNaN(cells.stock[k]) || moved.flag[k] !== POINT_USED) there.stock[k] = Number.NaN;
+      evaluateSurface(surface, moved.u[k], moved.height[k], place);
+      there.point.set(place.subarray(0, 3), 3 * k);
+      placeNormal(surface, place, there.normal, 3 * k);
+      there.along[k] = alongAt(surface, moved.u[k], moved.height[k]);
+    }
+    return there;
   };
+  return { field, room };
 }
 
-/** All points, or an even choice of them where there are many. */
-function evenPoints(points: Float64Array): Float64Array {
-  const count = points.length / 3;
-  if (count <= SHARE_POINTS) return points;
-  const stride = count / SHARE_POINTS;
-  const out = new Float64Array(3 * SHARE_POINTS);
-  for (let k = 0; k < SHARE_POINTS; k++) {
-    const i = 3 * Math.floor(k * stride);
-    out[3 * k] = points[i];
-    out[3 * k + 1] = points[i + 1];
-    out[3 * k + 2] = points[i + 2];
-  }
-  return out;
+/** The ranges of a plan that are there. */
+function given(ranges: PlanStock['ranges'] = {}): BlankRanges {
+  return Object.fromEntries(Object.entries(ranges).filter(([, range]) => range !== undefined));
+}
+
+/** Allowed ranges that keep the finished aerofoil inside the measured length of the blank. */
+function withinEnds(ranges: BlankRanges, room: AveragedBlank['room']): BlankRanges {
+  const [low, high] = ranges.z ?? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+  return { ...ranges, z: [Math.max(low, Math.min(0, -room.down)), Math.min(high, Math.max(0, room.up))] };
 }
