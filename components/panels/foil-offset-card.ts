@@ -107,6 +107,10 @@ export class FoilOffsetCard extends LitElement {
       }
       @media print {
         dialog {
+          --foil-ink: #000;
+          --foil-muted: #333;
+          --foil-edge: #666;
+          --foil-line: #999;
           position: static;
           width: auto;
           max-height: none;

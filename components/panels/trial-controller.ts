@@ -61,6 +61,8 @@ export class TrialController implements ReactiveController {
     const { mean, placement } = reply.results.stock!;
     const most = Math.ceil(10 * Math.max(1, 1.6 * (mean.value ?? 0))) / 10;
     const x = Array.from({ length: SHORT_STEPS }, (_, i) => (most * i) / (SHORT_STEPS - 1));
+    // The first trial is then as quick as the next.
+    if (!onTrial(review)) field.results(values, review.wanted);
     const known = !onTrial(review) && placement.curves.length > 0;
     this.rested = {
       curves: known ? placement.curves : field.curves(values, review.wanted),
