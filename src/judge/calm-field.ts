@@ -11,28 +11,36 @@ export interface CalmField {
 const HALF_WIDTHS = [8, 4, 2];
 /** Terms of a level, a sloping and a curved surface over (r, c): 1, r, c, r², rc, c². */
 const TERMS = [1, 3, 6];
-/** Standard deviations by which misfit and central mean may exceed the noise. */
-const MISFIT = 3;
-const CENTRE = 2.5;
+/** Standard deviations by which a surface may leave the values before a narrower or more bent one is sought. */
+export interface CalmTrust {
+  /** Of the mean square over the window above that of the noise. */
+  misfit: number;
+  /** Of the mean about the centre. */
+  centre: number;
+}
+
+export const CALM_TRUST: CalmTrust = { misfit: 3, centre: 2.5 };
 
 /**
  * The calm field: at each cell a level, sloping or curved surface fitted by least squares to the neighbours, the widest
  * window and fewest terms whose misfit over the window and about its centre the stated noise explains (in the manner of
  * Lepski 1991); the cell's own value where none does.
+ * @param trust the more, the less of the noise at the extremes of many cells is taken for form, and the less of a narrow
+ * dent is kept
  */
-export function calmField(map: Pick<DeviationMap, 'deviation' | 'u'>): CalmField {
+export function calmField(map: Pick<DeviationMap, 'deviation' | 'u'>, trust = CALM_TRUST): CalmField {
   const value = map.deviation.map((row) => row.map((d) => d ?? Number.NaN));
   const noise = map.u.map((row) => row.map((u) => u ?? 0));
   for (let i = 0; i < map.deviation.length; i++)
     for (let j = 0; j < map.deviation[i].length; j++) {
       if (map.deviation[i][j] === null || !((map.u[i][j] ?? 0) > 0)) continue;
-      const found = calmCell(map, i, j);
+      const found = calmCell(map, i, j, trust);
       if (found) [value[i][j], noise[i][j]] = [found.level, Math.min(noise[i][j], found.scatter)];
     }
   return { value, noise };
 }
 
-function calmCell(map: Pick<DeviationMap, 'deviation' | 'u'>, i: number, j: number) {
+function calmCell(map: Pick<DeviationMap, 'deviation' | 'u'>, i: number, j: number, trust: CalmTrust) {
   for (const half of HALF_WIDTHS) {
     const sums = windowSums(map, i, j, half);
     for (const terms of TERMS) {
@@ -42,8 +50,8 @@ function calmCell(map: Pick<DeviationMap, 'deviation' | 'u'>, i: number, j: numb
       if (!fit) continue;
       const square = Math.max(0, sums.square - fit.reduce((sum, b, k) => sum + b * sums.right[k], 0)) / free;
       const expected = sums.variance / sums.count;
-      if (square > expected * (1 + MISFIT * Math.sqrt(2 / free))) continue;
-      if (Math.abs(sums.near / sums.nearCount - fit[0]) > CENTRE * Math.sqrt(expected / sums.nearCount)) continue;
+      if (square > expected * (1 + trust.misfit * Math.sqrt(2 / free))) continue;
+      if (Math.abs(sums.near / sums.nearCount - fit[0]) > trust.centre * Math.sqrt(expected / sums.nearCount)) continue;
       return { level: fit[0], scatter: Math.sqrt(square) };
     }
   }

@@ -3,7 +3,7 @@ import { overallVerdict } from '../judge/overall-verdict.ts';
 import { ruleOf, unseenReason } from '../judge/zones.ts';
 import type { StockZoneResult } from '../model/stock-results.ts';
 import { bandChecks, type FlankCheck } from './as-forged-band.ts';
-import { flankForm, SLOPE_BASE } from './as-forged-form.ts';
+import { type FormNumber, flankSlope, flankWaves, formProfiles, SLOPE_BASE } from './as-forged-form.ts';
 import { lengthText } from './length-text.ts';
 import type { StockScene } from './stock-scene.ts';
 import { flankSeen } from './stock-seen.ts';
@@ -37,11 +37,12 @@ export function asForged(scene: StockScene, zone: number): StockZoneResult['asFo
 function formChecks(scene: StockScene, zone: number): FlankCheck[] {
   const limits = scene.plan?.stock?.asForged;
   if (limits?.waviness === undefined && limits?.slope === undefined) return [];
-  const form = flankForm(scene, zone);
+  const profiles = formProfiles(scene, zone);
   const rule = ruleOf(scene.plan);
   const checks: FlankCheck[] = [];
-  const check = (value: number | null, u: number, limit: number, text: (value: number) => string, name: string) => {
-    const { verdict } = decide(value, u, null, limit, rule);
+  const check = (found: FormNumber, limit: number, text: (value: number) => string, name: string): void => {
+    const { value } = found;
+    const { verdict } = decide(value, found.u, null, limit, rule);
     const words = verdict === 'fail' ? 'over' : verdict === 'not-proven' ? 'not proven below' : 'below';
     checks.push({
       verdict,
@@ -49,8 +50,8 @@ function formChecks(scene: StockScene, zone: number): FlankCheck[] {
     });
   };
   if (limits.waviness !== undefined)
-    check(form.waviness, form.uWaviness, limits.waviness, (value) => lengthText(value), 'Waves of');
+    check(flankWaves(profiles), limits.waviness, (value) => lengthText(value), 'Waves of');
   if (limits.slope !== undefined)
-    check(form.slope, form.uSlope, limits.slope, (value) => value.toFixed(4), `Slope over ${SLOPE_BASE} mm of`);
+    check(flankSlope(profiles), limits.slope, (value) => value.toFixed(4), `Slope over ${SLOPE_BASE} mm of`);
   return checks;
 }

@@ -8,7 +8,7 @@ export interface PlaceSpread {
 
 /**
  * Turns the mean stock of each cell into the stock at its place, and moves the place to where the stock is least or most
- * in the cell, so that an extreme is not missed between the cells' middles. A mean over a bent field is off by half the
+ * in or beside the cell, so that an extreme is not missed between the cells' middles. A mean over a bent field is off by half the
  * second derivative times the variance of the places, mean = f + (f_uu var_u + f_zz var_z) / 2 (Taylor); the parabola of
  * slope and bend has its vertex at −f_u / f_uu, lower by f_u² / (2 f_uu). Slopes and bends are those of the neighbouring
  * cells, the bend the smallest of a cell and its two neighbours where all bend alike, else none, so that a step or a lone
@@ -73,10 +73,13 @@ function parabolas(count: number): Parabolas {
   return { slope: new Float64Array(count).fill(Number.NaN), bend: new Float64Array(count).fill(Number.NaN) };
 }
 
-/** Distance to the vertex where it lies in the cell, else 0. An even spread of variance v reaches √(3 v) to either side. */
+/** How far out of a cell its vertex may lie, in half widths: near a border noise may put it outside of both cells. */
+const VERTEX_REACH = 1.5;
+
+/** Distance to the vertex where it lies in or beside the cell, else 0. Even spread of variance v reaches √(3 v) either way. */
 function vertex(slope: number, bend: number, variance: number): number {
   const distance = -slope / bend;
-  return Number.isFinite(distance) && distance * distance <= 3 * variance ? distance : 0;
+  return Number.isFinite(distance) && distance * distance <= 3 * variance * VERTEX_REACH ** 2 ? distance : 0;
 }
 
 /** Position and value of a neighbouring group at a height. */

@@ -1,4 +1,4 @@
-import { calmField } from '../judge/calm-field.ts';
+import { type CalmTrust, calmField } from '../judge/calm-field.ts';
 import { limitsFromZones, limitsOfMap, sidesOfRow, type ZoneReach } from '../judge/map-places.ts';
 import type { Plan } from '../model/plan.ts';
 import type { SurfaceMap } from '../relate/surface-map.ts';
@@ -27,12 +27,18 @@ export interface StockMap {
   plus: Float64Array;
 }
 
+/**
+ * Standard deviations by which the stock may leave its calm surface: what noise reaches somewhere among ten
+ * thousands of cells, so that the extremes of noise alone are not taken for stock.
+ */
+const TRUST: CalmTrust = { misfit: 4.5, centre: 4.5 };
+
 /** Returns the cells of a surface map with what judging a blank asks of them. */
 export function stockMap(map: SurfaceMap, reaches: readonly ZoneReach[], plan: Plan | null): StockMap {
   const { heights, along, area } = map.cells;
   const rows = heights.length;
   const columns = map.cells.columnBorders.length - 1;
-  const field = calmField(map.map);
+  const field = calmField(map.map, TRUST);
   const zone = new Int16Array(area.length).fill(-1);
   const flank = new Int8Array(area.length);
   const calm = new Float64Array(area.length);

@@ -42,6 +42,30 @@ test('at 10 µm noise the field is known below 3 µm rms, and within its own unc
   expect(chi / measured.length).toBeGreaterThan(0.8);
 });
 
+test('no cell is off by the bend of the field, and the least one reaches the bottom of the hollow', () => {
+  const worst = measured.reduce((most, k) => {
+    const error = Math.abs(cells.stock[k] - field(cells.u[k], cells.height[k]));
+    return Math.max(most, error / cells.uStock[k]);
+  }, 0);
+  // The largest of so many normal variables is about 4.
+  expect(worst).toBeLessThan(5.5);
+  let bottom = Number.POSITIVE_INFINITY;
+  for (let u = -24; u < -20; u += 0.02) for (let z = 70; z < 74; z += 0.05) bottom = Math.min(bottom, field(u, z));
+  const least = measured.reduce((best, k) => (cells.stock[k] < cells.stock[best] ? k : best));
+  expect(Math.abs(cells.stock[least] - bottom)).toBeLessThan(0.004);
+});
+
+test('a step of the field is told as it is, not beyond', () => {
+  const stepped: Field = (u) => (u > 10 ? 0.5 : 0.1);
+  const clean = relationOf(surface, stepped, { points: 200_000 });
+  const part = stockCells(surface, clean, surfaceMap(surface, clean, MAP_DEFAULTS), reaches);
+  for (let k = 0; k < part.count; k++) {
+    if (Number.isNaN(part.stock[k])) continue;
+    expect(part.stock[k]).toBeGreaterThan(0.1 - 1e-9);
+    expect(part.stock[k]).toBeLessThan(0.5 + 1e-9);
+  }
+});
+
 test('the nose of an edge is not averaged flat: what is joined across turns by 30° at most', () => {
   const place = new Float64Array(PLACE_SIZE);
   const borders = map.cells.columnBorders;

@@ -109,6 +109,15 @@ describe('a hollow that lacks stock, 10 µm noise, 400,000 points', () => {
   });
 });
 
+test('of an even stock of 0.3 mm under 10 µm noise the least and most are 0.3 mm, whatever their raw extremes', () => {
+  const record = recordOf(() => 0.3, { points: 300_000, noise: 0.01, seed: 7 }, null);
+  for (const extreme of [record.least, record.most]) {
+    expect(Math.abs(extreme.value! - 0.3)).toBeLessThan(0.004);
+    expect(Math.abs((extreme.evidence!.raw as number) - 0.3)).toBeGreaterThan(0.005);
+  }
+  expect(record.mean.value).toBeCloseTo(0.3, 4);
+});
+
 describe('verdicts', () => {
   const even = (stock: number, asked: Plan | null, options: Partial<RelationOptions> = {}): StockRecord =>
     recordOf(() => stock, { points: 120_000, noise: 0.004, ...options }, asked, 1);
