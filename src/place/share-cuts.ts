@@ -90,26 +90,34 @@ function denseProgramme(rows: StockRows, programme: RowProgramme, list: number[]
 /** Adds the rows farthest beyond their limit, of each zone and kind; returns how many were beyond by more than `slack`. */
 function addCuts(rows: StockRows, programme: RowProgramme, x: Float64Array, cuts: Cuts, slack: number): number {
   const { zones, zone, slope } = rows;
-  const beyond: [number, number][][] = Array.from({ length: 2 * zones.length }, () => []);
+  const worst = Array.from({ length: 2 * zones.length }, (): Worst => ({ by: [], cut: [] }));
   for (let i = 0; i < rows.count; i++) {
     const z = zone[i];
     const change = rowChange(slope, i, x);
     const short = programme.floor[z] + programme.raised[z] * x[LEVEL] - rows.spare[i] - change / zones[z].weight;
     const over = rows.stock[i] + change - programme.cap[z] - (programme.eased ? x[LEVEL] : 0);
-    if (short > slack) beyond[2 * z].push([short, 2 * i]);
-    if (over > slack) beyond[2 * z + 1].push([over, 2 * i + 1]);
+    if (short > slack) keepWorst(worst[2 * z], short, 2 * i, cuts);
+    if (over > slack) keepWorst(worst[2 * z + 1], over, 2 * i + 1, cuts);
   }
-  let added = 0;
-  for (const list of beyond) {
-    list.sort((a, b) => b[0] - a[0]);
-    let fresh = 0;
-    for (const [, cut] of list) {
-      if (fresh === ADDED) break;
-      if (cuts.has(cut)) continue;
-      cuts.add(cut);
-      fresh++;
-    }
-    added += fresh;
+  const before = cuts.size;
+  for (const { cut } of worst) for (const each of cut) cuts.add(each);
+  return cuts.size - before;
+}
+
+/** Rows farthest beyond their limit, the farthest first. */
+interface Worst {
+  by: number[];
+  cut: number[];
+}
+
+function keepWorst({ by, cut }: Worst, beyond: number, row: number, known: Cuts): void {
+  if ((by.length === ADDED && beyond <= by[ADDED - 1]) || known.has(row)) return;
+  let at = by.length;
+  while (at > 0 && by[at - 1] < beyond) at--;
+  by.splice(at, 0, beyond);
+  cut.splice(at, 0, row);
+  if (by.length > ADDED) {
+    by.pop();
+    cut.pop();
   }
-  return added;
 }

@@ -10,6 +10,8 @@ import { type SharedStep, sharedStep } from './share-step.ts';
 
 /** First and largest trust region (mm). */
 const TRUST = 0.5;
+/** Trust region below which the second order is too small to mend (mm). */
+const LEAST_MENDED = 0.01;
 /** Trust region after what was learned has been forgotten (mm). */
 const RETRY_TRUST = 0.1;
 
@@ -45,7 +47,7 @@ export interface DescentAids {
 /**
  * Returns the placement reached by successive linear programmes in a trust region: a step is taken when the stock
  * re-evaluated at its end is better; where it is not, one more step from there may mend it (second order); else the
- * region is halved. Slopes are those of the blank's motion along the normals and what steps have taught; when these
+ * region is made smaller. Slopes are those of the blank's motion along the normals and what steps have taught; when these
  * promise no step as long as the tie, they are forgotten, and the search ends when nothing comes of that either.
  */
 export async function shareDescent(start: StockPoint, aids: DescentAids, context: RunContext): Promise<Descent> {
@@ -56,6 +58,7 @@ export async function shareDescent(start: StockPoint, aids: DescentAids, context
   let trust = TRUST;
   let lesson = emptyLesson(start.cells.count);
   let forgotten = false;
+  let failures = 0;
   for (let iterations = 1; iterations <= aids.steps; iterations++) {
     throwIfCancelled(context);
     if (aids.isKnown(at)) return { point: at, iterations, converged: true };
@@ -69,13 +72,16 @@ export async function shareDescent(start: StockPoint, aids: DescentAids, context
       if (!end.isMended && size > 0.99 * trust) trust = Math.min(2 * trust, TRUST);
       at = end.point;
       forgotten = false;
+      failures = 0;
       continue;
     }
-    trust = size / 2;
+    trust = size / (failures === 0 ? 2 : 4);
+    failures++;
     if (isHopeful && trust >= tie) continue;
     if (forgotten || lesson.steps === 0) return { point: at, iterations, converged: true };
     lesson = emptyLesson(start.cells.count);
     trust = RETRY_TRUST;
+    failures = 0;
     forgotten = true;
   }
   return { point: at, iterations: aids.steps, converged: false };
@@ -109,6 +115,7 @@ async function tried(
   const first = await trial.evaluate(moved(at, step, bounds));
   learnSlopes(lesson, at, first);
   if (accepts(first, at, trial)) return { point: first, isMended: false };
+  if (trust < LEAST_MENDED) return null;
   const mending = stepFrom(taughtRows(first.rows, lesson), first.values, trial, trust).step;
   const second = await trial.evaluate(moved(first, mending, bounds));
   learnSlopes(lesson, first, second);

@@ -111,7 +111,10 @@ export function spareCurves(
       now,
       best: now + bestOffset(lines, low - now, high - now),
       values: at,
-      spare: at.map((value) => lowest(lines, value - now).spare),
+      spare: curveOf(
+        lines,
+        at.map((value) => value - now),
+      ),
     };
   });
 }
@@ -132,6 +135,29 @@ function lowest({ spare, slope }: Lines, offset: number): { spare: number; line:
   for (let i = 1; i < spare.length; i++)
     if (spare[i] + slope[i] * offset < spare[line] + slope[line] * offset) line = i;
   return { spare: spare[line] + slope[line] * offset, line };
+}
+
+/** Lowest of lines at rising offsets; between two where it is the same line, it is that line throughout. */
+function curveOf(lines: Lines, offsets: number[]): number[] {
+  const at = new Map<number, number>();
+  const lineAt = (k: number): number => {
+    const known = at.get(k) ?? lowest(lines, offsets[k]).line;
+    at.set(k, known);
+    return known;
+  };
+  const fill = (from: number, to: number): void => {
+    if (to - from < 2) return;
+    const line = lineAt(from);
+    if (line === lineAt(to)) {
+      for (let k = from + 1; k < to; k++) at.set(k, line);
+      return;
+    }
+    const middle = (from + to) >> 1;
+    fill(from, middle);
+    fill(middle, to);
+  };
+  fill(0, offsets.length - 1);
+  return offsets.map((offset, k) => lines.spare[lineAt(k)] + lines.slope[lineAt(k)] * offset);
 }
 
 /** Where the lowest of lines is highest: the crossing of a rising and a falling line, cut by cut (Kelley 1960). */
