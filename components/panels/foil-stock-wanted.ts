@@ -15,7 +15,7 @@ import '../plots/foil-numbers.ts';
 const MOST = 2;
 
 /** The stock wanted in force; of zones that differ the smallest least and the largest most. */
-export function wantedNow(review: ReviewState): Wanted {
+function wantedNow(review: ReviewState): Wanted {
   if (review.wanted) return review.wanted;
   const least = Math.min(...review.planned.map((zone) => zone.least));
   const limits = review.planned.map((zone) => zone.most);

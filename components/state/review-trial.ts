@@ -47,7 +47,7 @@ export function trialMatrix(reply: BlankReply, values: readonly number[]): numbe
 }
 
 /** The zones with the stock wanted that is tried instead of the plan's. */
-export function wantedZones(zones: readonly StockZone[], wanted: Wanted | null): StockZone[] {
+function wantedZones(zones: readonly StockZone[], wanted: Wanted | null): StockZone[] {
   return zones.map((zone) => (wanted ? { ...zone, least: wanted.least, most: wanted.most } : zone));
 }
 

@@ -113,6 +113,33 @@ describe('session', () => {
     });
   });
 
+  it('opens the example blank in place of everything and leaves measuring to the user', async () => {
+    const asked: string[] = [];
+    const {
+      session,
+      store,
+      asked: inspected,
+    } = harness({
+      sample: async (part) => {
+        asked.push(part);
+        return {
+          files: [
+            { role: 'nominal', name: 'n.csv', bytes: new Uint8Array(1) },
+            { role: 'measured', name: 'blank.ply', bytes: new Uint8Array(1) },
+          ],
+          truths: [],
+        };
+      },
+    });
+    session.offer([file('old.ply')]);
+    await settle();
+    await session.exampleBlank();
+    expect(asked).toEqual(['blank']);
+    expect(store.state.files.map((f) => f.name)).toEqual(['n.csv', 'blank.ply']);
+    expect(inspected).toEqual([]);
+    expect(store.state.results).toBeNull();
+  });
+
   it('opens the example in place of everything, and forgets its truths with the next file', async () => {
     const { session, store, finish } = harness();
     session.offer([file('old.ply')]);
