@@ -19,7 +19,7 @@ export interface CalmTrust {
   centre: number;
 }
 
-export const CALM_TRUST: CalmTrust = { misfit: 3, centre: 2.5 };
+const CALM_TRUST: CalmTrust = { misfit: 3, centre: 2.5 };
 
 /**
  * The calm field: at each cell a level, sloping or curved surface fitted by least squares to the neighbours, the widest

@@ -21,9 +21,9 @@ export interface ZoneMap {
 }
 
 /** Share of a zone that must be measured for a pass where the plan does not say. */
-export const DEFAULT_MIN_COVERAGE = 0.98;
+const DEFAULT_MIN_COVERAGE = 0.98;
 /** Largest unmeasured stretch in one place with which a zone can pass (mm²): a missing nose is never covered. */
-export const LARGEST_GAP = 1;
+const LARGEST_GAP = 1;
 const EDGE_CHORD_SHARE = 0.05;
 const PROFILE = 'PROFILE-V';
 const EDGE_RADII = 3;

@@ -10,7 +10,7 @@ import { lengthText } from './length-text.ts';
 import { stockWanted } from './stock-zones.ts';
 
 /** The rule stock is decided by: that of the plan, with the factor of the stock wanted. */
-export function stockRule(plan: Plan | null): DecisionRule {
+function stockRule(plan: Plan | null): DecisionRule {
   return { rule: ruleOf(plan).rule, factor: stockWanted(plan).factor };
 }
 

@@ -21,7 +21,7 @@ export interface StockWanted {
 }
 
 /** Times the standard uncertainty added to the least stock wanted, where the plan gives none. */
-export const DEFAULT_STOCK_FACTOR = 2;
+const DEFAULT_STOCK_FACTOR = 2;
 /** The zone of what no zone of the plan holds: it must clean up too. */
 export const ELSEWHERE = 'elsewhere';
 
