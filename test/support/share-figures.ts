@@ -4,7 +4,7 @@ import type { Pose } from '../../src/model/pose.ts';
 import { poseAbout, rotationOfAnglesDeg } from '../../src/place/pose-readings.ts';
 import { shareStock } from '../../src/place/share-stock.ts';
 import { leastSpare } from '../../src/place/spare-curves.ts';
-import { warpedBlank, warpedField, warpedZones } from './warped-blank.ts';
+import { deformedBlank, deformedField, deformedZones } from './deformed-blank.ts';
 
 const PIVOT = [0, 0, 60] as const;
 const ORDER = 'RzRyRx';
@@ -35,8 +35,8 @@ export interface ShareFigures {
  * placement the programmes found. Both judge the same closed-form stock; every third blank is held in height.
  */
 export async function shareFigures({ seed, rows, columns, searches, steps }: ShareTask): Promise<ShareFigures> {
-  const zones = warpedZones(seed);
-  const field = warpedField(warpedBlank(seed), rows, columns);
+  const zones = deformedZones(seed);
+  const field = deformedField(deformedBlank(seed), rows, columns);
   const uniform = seededRandom(2000 + seed);
   const reach = REACH.map((value, k) => (k === 2 && seed % 3 === 0 ? 0 : value));
   const poseOf = (values: ArrayLike<number>): Pose => {

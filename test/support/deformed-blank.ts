@@ -8,7 +8,7 @@ import type { Pose } from '../../src/model/pose.ts';
 import type { StockCells, StockZone } from '../../src/model/stock-cells.ts';
 
 /** The sample blade's blank with random twist, bow, lean, thickness, edges and local changes; thicker by 1.1 mm at least. */
-export function warpedBlank(seed: number): BladeLaw {
+export function deformedBlank(seed: number): BladeLaw {
   const uniform = seededRandom(seed);
   const spread = (width: number) => width * (2 * uniform() - 1);
   const local = (of: 'x' | 'y' | 'thickness' | 'angle', amount: number) => ({
@@ -31,7 +31,7 @@ export function warpedBlank(seed: number): BladeLaw {
 }
 
 /** Wants of the four sides, by a seed. */
-export function warpedZones(seed: number): StockZone[] {
+export function deformedZones(seed: number): StockZone[] {
   const uniform = seededRandom(1000 + seed);
   return ['leading edge', 'pressure side', 'trailing edge', 'suction side'].map((name) => ({
     name,
@@ -48,7 +48,7 @@ const FARTHEST = 2;
  * Stock of a blank on cells of the sample blade in closed form, as a function of its placement: along the cell's normal to
  * the blank's surface. Zones are the four pieces of the outline.
  */
-export function warpedField(blank: BladeLaw, rows: number, columns: number): (pose: Pose) => StockCells {
+export function deformedField(blank: BladeLaw, rows: number, columns: number): (pose: Pose) => StockCells {
   const nominal = nominalBlade();
   const places = outlinePlaces(outlineSteps(columns));
   const heights = Array.from({ length: rows }, (_, i) => 3 + (114 * i) / (rows - 1));
