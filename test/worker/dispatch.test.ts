@@ -11,6 +11,8 @@ const handlers = (part: Partial<Handlers>): Handlers => ({
   definitions: refuse,
   measure: refuse,
   redefine: refuse,
+  reviewBlank: refuse,
+  placeBlank: refuse,
   sample: refuse,
   forget: refuse,
   ...part,
