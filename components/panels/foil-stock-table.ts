@@ -12,6 +12,7 @@ import { type Selection, selectPlace } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
 import { tableStyles } from '../styles/tables.ts';
 import '../controls/foil-verdict.ts';
+import './foil-datum.ts';
 
 /**
  * @summary Areas short of stock, the deepest first; the places that hold the placement; the stock of every zone.
@@ -110,7 +111,7 @@ export class FoilStockTable extends LitElement {
   }
 
   private holds(): TemplateResult | typeof nothing {
-    const { heldBy } = this.results.stock!.placement;
+    const { heldBy, levels } = this.results.stock!.placement;
     if (this.trial || heldBy.length === 0) return nothing;
     const row = (held: HeldBy, i: number): TemplateResult => html`<tr aria-current=${this.isHere(held.place)}>
       <th scope="row">${this.placeText(held.place)}</th>
@@ -139,7 +140,14 @@ export class FoilStockTable extends LitElement {
           </tbody>
         </table>
       </div>
+      ${levels.length > 0 ? html`<p class="small muted">Spare stock by zone, the tightest first: ${levels.map(({ zone, spare }) => `${zone} ${this.mm(spare)} mm`).join(', ')}.</p>` : nothing}
     </section>`;
+  }
+
+  private datum(): TemplateResult | typeof nothing {
+    const { datum } = this.results.stock!;
+    if (this.trial || !datum) return nothing;
+    return html`<section><foil-datum .results=${this.results} .datum=${datum} ?stale=${this.stale}></foil-datum></section>`;
   }
 
   private zoneRow(zone: StockZoneResult): TemplateResult {
@@ -191,7 +199,7 @@ export class FoilStockTable extends LitElement {
 
   override render(): TemplateResult {
     return html`<section>${this.areas()}</section>
-      ${this.holds()}
+      ${this.holds()} ${this.datum()}
       ${this.trial ? nothing : html`<section>${this.zones()}</section>`}`;
   }
 }

@@ -1,6 +1,7 @@
 import type { LitElement } from 'lit';
 import { afterEach, describe, expect, it } from 'vitest';
 import '../../components/panels/foil-compare.ts';
+import '../../components/panels/foil-datum.ts';
 import '../../components/panels/foil-offset-card.ts';
 import '../../components/panels/foil-stock-align.ts';
 import '../../components/panels/foil-stock-page.ts';
@@ -197,6 +198,26 @@ describe('kept results and the offset card', () => {
     await element.updateComplete;
     expect(values()[0]).toMatch(/^\+0\.0420\s+mm$/);
     expect(within(element, 'dialog').textContent).toContain('Z 60.0000 mm');
+  });
+
+  it('show a datum fit with its targets and where their uncertainty grows most', async () => {
+    const places = heard('foil-select');
+    const { place } = reply.results.stock!.areas[0];
+    const element = await put('foil-datum', {
+      results: reply.results,
+      datum: {
+        targets: [{ id: 'A1', point: [1, 2, 3], normal: [0, 1, 0], residual: -0.00004, u: 0.005 }],
+        condition: 6.8,
+        uShift: [0.004, 0.005, 0.006],
+        uRotationDeg: [0.01, 0.02, 0.03],
+        amplification: { factor: 2.345, place },
+      },
+    });
+    const text = element.renderRoot.textContent!.replace(/\s+/g, ' ');
+    expect(text).toContain('A1 1.000 / 2.000 / 3.000 0.000 / 1.000 / 0.000 −0.00004 0.0050');
+    expect(text).toContain('grows 2.35 times at most');
+    within<HTMLButtonElement>(element, 'button').click();
+    expect(places[0]).toMatchObject({ height: place.height, along: place.along });
   });
 
   it('list short areas and zones, and show the place of one', async () => {
