@@ -31,18 +31,28 @@ const CALM_TRUST: CalmTrust = { misfit: 3, centre: 2.5 };
 export function calmField(map: Pick<DeviationMap, 'deviation' | 'u'>, trust = CALM_TRUST): CalmField {
   const value = map.deviation.map((row) => row.map((d) => d ?? Number.NaN));
   const noise = map.u.map((row) => row.map((u) => u ?? 0));
+  const measured: MeasuredRow[] = map.deviation.map((row, i) => ({
+    d: Float64Array.from(row, (d, j) => (map.u[i][j] === null ? Number.NaN : (d ?? Number.NaN))),
+    square: Float64Array.from(map.u[i], (u) => (u ?? 0) ** 2),
+  }));
   for (let i = 0; i < map.deviation.length; i++)
     for (let j = 0; j < map.deviation[i].length; j++) {
       if (map.deviation[i][j] === null || !((map.u[i][j] ?? 0) > 0)) continue;
-      const found = calmCell(map, i, j, trust);
+      const found = calmCell(measured, i, j, trust);
       if (found) [value[i][j], noise[i][j]] = [found.level, Math.min(noise[i][j], found.scatter)];
     }
   return { value, noise };
 }
 
-function calmCell(map: Pick<DeviationMap, 'deviation' | 'u'>, i: number, j: number, trust: CalmTrust) {
+/** Deviations of a row, NaN where there is none, and the squares of their standard uncertainties. */
+interface MeasuredRow {
+  d: Float64Array;
+  square: Float64Array;
+}
+
+function calmCell(rows: readonly MeasuredRow[], i: number, j: number, trust: CalmTrust) {
   for (const half of HALF_WIDTHS) {
-    const sums = windowSums(map, i, j, half);
+    const sums = windowSums(rows, i, j, half);
     for (const terms of TERMS) {
       const free = sums.count - terms;
       if (free < terms) continue;
@@ -68,44 +78,61 @@ interface WindowSums {
   nearCount: number;
 }
 
-function windowSums(map: Pick<DeviationMap, 'deviation' | 'u'>, i: number, j: number, half: number): WindowSums {
-  const sums: WindowSums = {
-    count: 0,
-    matrix: new Float64Array(36),
-    right: new Float64Array(6),
-    square: 0,
-    variance: 0,
-    near: 0,
-    nearCount: 0,
-  };
-  const term = new Float64Array(6);
-  term[0] = 1;
-  for (let r = Math.max(0, i - half); r <= Math.min(map.deviation.length - 1, i + half); r++) {
-    const row = map.deviation[r];
-    for (let c = Math.max(0, j - half); c <= Math.min(row.length - 1, j + half); c++) {
-      const d = row[c];
-      const u = map.u[r][c];
-      if (d === null || u === null) continue;
-      const [x, y] = [(r - i) / half, (c - j) / half];
-      term[1] = x;
-      term[2] = y;
-      term[3] = x * x;
-      term[4] = x * y;
-      term[5] = y * y;
-      for (let a = 0; a < 6; a++) {
-        for (let b = 0; b <= a; b++) sums.matrix[6 * a + b] += term[a] * term[b];
-        sums.right[a] += term[a] * d;
-      }
-      sums.count++;
-      sums.square += d * d;
-      sums.variance += u * u;
-      if (Math.abs(r - i) <= 1 && Math.abs(c - j) <= 1) {
-        sums.near += d;
-        sums.nearCount++;
+/** Powers of x and y in each term. */
+const POWER_X = [0, 1, 0, 2, 1, 0];
+const POWER_Y = [0, 0, 1, 0, 1, 2];
+
+/** Sums of the normal equations; along a row only the powers of y change, so that those of x join once a row. */
+function windowSums(rows: readonly MeasuredRow[], i: number, j: number, half: number): WindowSums {
+  const moments = new Float64Array(25);
+  const right = new Float64Array(6);
+  let [count, square, variance, near, nearCount] = [0, 0, 0, 0, 0];
+  for (let r = Math.max(0, i - half); r <= Math.min(rows.length - 1, i + half); r++) {
+    const { d, square: noise } = rows[r];
+    const isNear = Math.abs(r - i) <= 1;
+    const last = Math.min(d.length - 1, j + half);
+    let [s0, s1, s2, s3, s4, d0, d1, d2] = [0, 0, 0, 0, 0, 0, 0, 0];
+    for (let c = Math.max(0, j - half); c <= last; c++) {
+      const value = d[c];
+      if (Number.isNaN(value)) continue;
+      const y = (c - j) / half;
+      const yy = y * y;
+      s0++;
+      s1 += y;
+      s2 += yy;
+      s3 += yy * y;
+      s4 += yy * yy;
+      d0 += value;
+      d1 += value * y;
+      d2 += value * yy;
+      square += value * value;
+      variance += noise[c];
+      if (isNear && Math.abs(c - j) <= 1) {
+        near += value;
+        nearCount++;
       }
     }
+    count += s0;
+    const x = (r - i) / half;
+    let power = 1;
+    for (let p = 0; p <= 4; p++, power *= x) {
+      moments[5 * p] += power * s0;
+      moments[5 * p + 1] += power * s1;
+      moments[5 * p + 2] += power * s2;
+      moments[5 * p + 3] += power * s3;
+      moments[5 * p + 4] += power * s4;
+    }
+    right[0] += d0;
+    right[1] += x * d0;
+    right[2] += d1;
+    right[3] += x * x * d0;
+    right[4] += x * d1;
+    right[5] += d2;
   }
-  return sums;
+  const matrix = new Float64Array(36);
+  for (let a = 0; a < 6; a++)
+    for (let b = 0; b <= a; b++) matrix[6 * a + b] = moments[5 * (POWER_X[a] + POWER_X[b]) + POWER_Y[a] + POWER_Y[b]];
+  return { count, matrix, right, square, variance, near, nearCount };
 }
 
 /** Solves the leading `n` equations of a symmetric positive system by Cholesky; null when they do not determine it. */

@@ -29,7 +29,7 @@ function verdicts(field: Field, wants: Partial<Plan>, extra: Partial<RelationOpt
   // Waves and slopes ask for the map's own cells; the band is held on stock cells, which larger ones make as well.
   const cell = wants.stock?.asForged?.waviness || wants.stock?.asForged?.slope ? MAP_DEFAULTS.cell : 1;
   const plan = planOf({ schema: 'camberwright/plan', schemaVersion: 1, ...wants }, 'p.json');
-  const relation = relationOf(surface, field, { points: 150_000, noise: 0.004, ...extra });
+  const relation = relationOf(surface, field, { points: 120_000, noise: 0.004, ...extra });
   const map = surfaceMap(surface, relation, { ...MAP_DEFAULTS, cell });
   const zones = stockZones({ ...plan, zones: [] }, surface, REACH);
   const cells = stockCells(surface, relation, map, zones.reaches);

@@ -23,7 +23,7 @@ let record: StockRecord;
 beforeAll(async () => {
   const target = exactTarget();
   const { surface } = target;
-  const scan = makeBlankScan(blank, { points: 400_000, seed: 3, noise: 0.01, outliers: 0.0005 });
+  const scan = makeBlankScan(blank, { points: 300_000, seed: 3, noise: 0.01, outliers: 0.0005 });
   const relation = await relatePoints(target, scan.cloud.positions, identityPose(), { gate: 4 }, {});
   const map = surfaceMap(surface, relation, MAP_DEFAULTS);
   const plan = planOf({ schema: 'camberwright/plan', schemaVersion: 1, stock: { affectedLayer: WANTED } }, 'p.json');

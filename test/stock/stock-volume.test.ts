@@ -9,7 +9,7 @@ const SPAN = 120;
 
 /** Volume, plain area and cells of even stock over the whole surface or where `holds` says so. */
 function evenStock(surface: NominalSurface, stock: number, holds: (along: number) => boolean = () => true) {
-  const cells = surfaceCells(surface, 0.5, 0.05);
+  const cells = surfaceCells(surface, 1, 0.05);
   const integrals = cellIntegrals(surface, cells);
   const field = new Float64Array(cells.area.length).fill(stock);
   const chosen = Array.from(field.keys()).filter((m) => holds(cells.along[m]));
