@@ -16,20 +16,14 @@ const FIT_POINTS = 6000;
 export function exactBestFit(nominal: BladeLaw, measured: BladeLaw, scan: ScanOptions = {}): Pose {
   const { from = 0, to = 120, shadows = [] } = scan;
   const { positions } = makeScan({ blade: measured, points: FIT_POINTS, from, to, shadows }).cloud;
-  return fitToBlade(nominal, positions);
-}
-
-/** The motion that brings points x0, y0, z0, … (mm) to the least sum of squared distances from a blade's surface. */
-export function fitToBlade(nominal: BladeLaw, positions: Float64Array): Pose {
-  const count = positions.length / 3;
   let pose = identityPose();
   for (let round = 0; round < 8; round++) {
     const fit = leastSquares(
       new Float64Array(6),
-      count,
+      FIT_POINTS,
       (motion, residual, derivative) => {
         const trial = composePoses(small(motion), pose);
-        for (let i = 0; i < count; i++) {
+        for (let i = 0; i < FIT_POINTS; i++) {
           const p = movePoint(trial, positions.subarray(3 * i, 3 * i + 3));
           const foot = distanceToBlade(nominal, p[0], p[1], p[2]);
           const [, , , nx, ny, nz] = nominalSurfacePoint(nominal, foot);

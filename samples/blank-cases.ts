@@ -1,5 +1,5 @@
 import { type BladeLaw, deform, formAt, nominalBlade } from './blade.ts';
-import { edgeShare, type FieldAt, hump, onEdge, sideShare, type ThinSpot, thinnedField } from './blank-field.ts';
+import { edgeShare, type FieldAt, onEdge, plateau, sideShare, type ThinSpot, thinnedField } from './blank-field.ts';
 import type { ForgedBlank } from './blank-surface.ts';
 import { ROOT_BLOCK } from './root-block.ts';
 import { arcLength, LEADING, PRESSURE, SUCTION } from './section-form.ts';
@@ -33,9 +33,9 @@ export function shiftBlank(): BalancedBlank {
     spot(SUCTION, 0.2, 24),
     spot(SUCTION, 0.8, 104),
   ];
-  const swell: ThinSpot = { piece: PRESSURE, t: 0.5, height: 72, widthT: 0.5, widthHeight: 44 };
+  const swell: ThinSpot = { piece: PRESSURE, t: 0.5, height: 56, widthT: 0.5, widthHeight: 46 };
   const excess: FieldAt = (piece, t, height) =>
-    0.22 + 0.04 * sideShare(piece, t) + 0.3 * edgeShare(piece, t) + 0.7 * hump(swell, piece, t, height);
+    0.22 + 0.04 * sideShare(piece, t) + 0.3 * edgeShare(piece, t) + 1.2 * plateau(swell, piece, t, height);
   return { blade: filletedBlade(), least: 0.3, spots, field: thinnedField(0.3, excess, spots) };
 }
 
@@ -93,7 +93,7 @@ export function nearNetField(blade: BladeLaw, net: NearNet): FieldAt {
 }
 
 /** How the near-net sample was forged against the finished blade, and its stock over that. */
-export const EDGES_FORGING = { twistDeg: [0, 0.1], bow: [0, 0.03] as [number, number] };
+export const EDGES_FORGING = { twistDeg: [0, 0.1], bow: [0, 0.05] as [number, number] };
 export const EDGES_NET: NearNet = {
   flank: 0.008,
   waves: 0.01,

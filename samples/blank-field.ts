@@ -40,6 +40,11 @@ export function hump(spot: ThinSpot, piece: number, t: number, height: number): 
   return Math.max(0, 1 - reachOf(spot, t, height)) ** 2;
 }
 
+/** A hump with a broad top and steeper sides. */
+export function plateau(spot: ThinSpot, piece: number, t: number, height: number): number {
+  return 1 - (1 - hump(spot, piece, t, height)) ** 3;
+}
+
 /**
  * A field that is `least` in the middle of every spot and more everywhere else: `excess` (above 0) stands on top, fading to
  * 0 at each spot with the square of the distance.

@@ -1,6 +1,7 @@
 import type { Mesh } from '../src/model/shape.ts';
 import { type BladeLaw, nominalBlade } from './blade.ts';
-import { LEADING, PRESSURE, SUCTION, TRAILING } from './section-form.ts';
+import { edgeShare, type FieldAt, sideShare } from './blank-field.ts';
+import { SUCTION } from './section-form.ts';
 import { makeMesh } from './tessellate.ts';
 
 /** Material of a forged blank outside the finished blade, along the finished blade's normal, in closed form (mm). */
@@ -27,16 +28,16 @@ export const FORGED_STOCK: StockField = {
   span: 120,
 };
 
-/** Stock at a place (mm): smooth round the whole outline. */
-function stockAt(field: StockField, piece: number, t: number, height: number): number {
-  const edge = piece === LEADING || piece === TRAILING;
-  const side = edge ? Math.sin((Math.PI / 2) * t) : piece === PRESSURE ? 1 : -1;
-  const nearEdge = edge ? 1 : Math.exp(-(((t < 0.5 ? t : 1 - t) / 0.12) ** 2));
-  const base = field.flank + (field.flankTaper * height) / field.span + field.sideways * side + field.edges * nearEdge;
-  if (piece !== SUCTION) return base;
+/** The field of a forged blank over the finished blade: smooth round the whole outline. */
+export function forgedField(field: StockField): FieldAt {
   const { hollow } = field;
-  const distance = ((t - hollow.t) / hollow.widthT) ** 2 + ((height - hollow.height) / hollow.widthHeight) ** 2;
-  return base - hollow.depth * Math.exp(-distance);
+  return (piece, t, height) => {
+    const along = field.flank + (field.flankTaper * height) / field.span;
+    const base = along + field.sideways * sideShare(piece, t) + field.edges * edgeShare(piece, t);
+    if (piece !== SUCTION) return base;
+    const distance = ((t - hollow.t) / hollow.widthT) ** 2 + ((height - hollow.height) / hollow.widthHeight) ** 2;
+    return base - hollow.depth * Math.exp(-distance);
+  };
 }
 
 export interface BlankOptions {
@@ -50,5 +51,5 @@ export interface BlankOptions {
 /** Mesh of a forged blank: every node on the finished blade's normal, outside by the stock field (mm, blade frame). */
 export function makeBlank(options: BlankOptions = {}): Mesh {
   const { blade = nominalBlade(), field = FORGED_STOCK, rows = 181, columns = 320 } = options;
-  return makeMesh({ blade, rows, columns, stock: (piece, t, height) => stockAt(field, piece, t, height) });
+  return makeMesh({ blade, rows, columns, stock: forgedField(field) });
 }

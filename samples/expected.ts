@@ -1,15 +1,14 @@
-import { composePoses } from '../src/math/rigid.ts';
-import type { Pose } from '../src/model/pose.ts';
+import { composePoses, poseToMatrix } from '../src/math/rigid.ts';
 import { exactBestFit } from './best-fit.ts';
 import { type BladeLaw, deform, formAt, nominalBlade } from './blade.ts';
-import { FORGED_STOCK } from './blank.ts';
+import { blanksExpected } from './blank-expected.ts';
 import { nominalSurfacePoint } from './deviation.ts';
 import type { Nick } from './nick.ts';
 import { SAMPLE_DEFORMATION, SAMPLE_HEIGHTS, SAMPLE_POSE, type SAMPLE_SCAN } from './scenario.ts';
 import { alongOf } from './section-area.ts';
+import { SIDES } from './section-form.ts';
 import { type ExactSection, sectionValues } from './section-values.ts';
 
-const SIDES = ['leading-edge', 'pressure', 'trailing-edge', 'suction'];
 const DEG = 180 / Math.PI;
 
 interface ExpectedSection {
@@ -34,12 +33,6 @@ export interface Expected {
   sweepDeg: number;
   /** Twist of the last section less that of the first. */
   untwistDeg: number;
-}
-
-/** Row-major 4 × 4 matrix of a pose. */
-function matrixOf(pose: Pose): number[] {
-  const [r, t] = [pose.rotation, pose.translation];
-  return [r[0], r[1], r[2], t[0], r[3], r[4], r[5], t[1], r[6], r[7], r[8], t[2], 0, 0, 0, 1];
 }
 
 /** Exact values of nominal and measured sections at heights (mm), and of the shift along the span. */
@@ -103,8 +96,8 @@ export function sampleExpected(settings: typeof SAMPLE_SCAN, outlierCount: numbe
       'Planted values. A best fit also turns and moves the blade as a whole, so twist and shift differ by what ' +
       'bestFitMatrix holds beyond plantedMatrix.',
     unit: { length: 'mm', angle: 'deg' },
-    plantedMatrix: matrixOf(SAMPLE_POSE),
-    bestFitMatrix: matrixOf(composePoses(fit, SAMPLE_POSE)),
+    plantedMatrix: poseToMatrix(SAMPLE_POSE),
+    bestFitMatrix: poseToMatrix(composePoses(fit, SAMPLE_POSE)),
     scan: {
       seed,
       points,
@@ -115,7 +108,7 @@ export function sampleExpected(settings: typeof SAMPLE_SCAN, outlierCount: numbe
     },
     deformation: SAMPLE_DEFORMATION,
     faults: nicks.map((nick) => nickTruth(measured, nick)),
-    stock: FORGED_STOCK,
+    blanks: blanksExpected(),
     ...expectedValues(nominal, measured, SAMPLE_HEIGHTS),
   };
 }

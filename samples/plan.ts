@@ -1,4 +1,8 @@
 import type { Plan } from '../src/model/plan.ts';
+import { nominalBlade } from './blade.ts';
+import { rootTargets } from './blank-root.ts';
+import { nominalSurfacePoint } from './deviation.ts';
+import { LEADING } from './section-form.ts';
 
 /** Set-back of the sample plan's edge zones (mm). */
 const EDGE_ZONE = 2.5;
@@ -9,9 +13,20 @@ const ENGINE_RADIUS_AT_ROOT = 180;
 /** A section on a cylinder about the engine axis, between two heights of the table. */
 const CYLINDER = { kind: 'cylinder', id: 'C231', radius: ENGINE_RADIUS_AT_ROOT + 51 } as const;
 
+/** What a blank must leave everywhere: metal changed by forging, a chip, scatter of locating (mm). */
+export const SAMPLE_WANTED = { affectedLayer: 0.08, minimumChip: 0.05, locating: 0.03 };
+
+/** Nose of the leading edge at half span, where the placed part is touched to prove the values in the control. */
+function checkPoint(): [number, number, number] {
+  const [x, y, z] = nominalSurfacePoint(nominalBlade(), { piece: LEADING, t: 0, height: 60 });
+  return [Number(x.toFixed(4)), Number(y.toFixed(4)), Number(z.toFixed(4))];
+}
+
 /**
  * The sample plan: unequal profile limits by zone; one-sided, two-sided and plus-minus characteristics; a definition
- * and a parameter chosen as a drawing would; the blade passage on a cylinder.
+ * and a parameter chosen as a drawing would; the blade passage on a cylinder. For blanks: the stock wanted, with Z held
+ * because the platform locates the blank there; six targets on the forged root; how values for the control are written;
+ * elliptic edges.
  */
 export function samplePlan(): Plan {
   return {
@@ -52,6 +67,10 @@ export function samplePlan(): Plan {
     ],
     uncertainty: { equipment: 0.0015 },
     decision: { rule: 'guarded', factor: 1.65 },
+    datumTargets: rootTargets(nominalBlade()),
+    stock: { ...SAMPLE_WANTED, locks: ['z'], asForged: { waviness: 0.03, slope: 0.01 } },
+    offset: { moves: 'part', order: 'RzRyRx', pivot: [0, 0, -20], checkPoint: checkPoint() },
+    adapt: { form: 'ellipse', ratio: 3, setback: [0.5, 3], blend: 3, slope: 0.02 },
     minCoverage: 0.95,
     pivot: [0, 0, 0],
   };

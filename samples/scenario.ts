@@ -53,3 +53,14 @@ export const SAMPLE_SCAN = {
   nicks: [SAMPLE_NICK],
   pose: SAMPLE_POSE,
 } satisfies ScanOptions;
+
+/** Planted motion of the sample blanks on the scanner's rig, measured → the placement their truth is told in. */
+export const BLANK_POSE = poseOf([4, -3, 6], [5, -8, 3]);
+
+/** How the root of a sample blank was forged against its aerofoil: a nest on the root carries that to the blade. */
+export const BLANK_ROOT_MOTION = poseOf([0.04, -0.05, 0.12], [0.06, -0.08, 0.1]);
+
+/** How the sample blanks were scanned; each with its own seed. */
+export const BLANK_SCAN = { points: 152_000, noise: 0.01, outliers: 0.001, edgeDensity: 3, pose: BLANK_POSE };
+export const BLANK_ROOT_POINTS = 8000;
+export const BLANK_SEEDS = { shift: 2108, lost: 2109, edges: 2110 };

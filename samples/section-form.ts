@@ -34,6 +34,9 @@ export const TRAILING = 2;
 export const SUCTION = 3;
 export type Piece = 0 | 1 | 2 | 3;
 
+/** Names of the pieces as results have them. */
+export const SIDES = ['leading-edge', 'pressure', 'trailing-edge', 'suction'] as const;
+
 /**
  * A place on an outline. On a flank `t` is the fraction of the arc, 0 at the leading edge. On an edge it runs from −1
  * where the suction side joins over 0 at the nose to +1 where the pressure side joins.
