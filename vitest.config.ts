@@ -5,6 +5,7 @@ import { isolation } from './vite.config.ts';
 
 export default defineConfig({
   worker: { format: 'es' },
+  optimizeDeps: { exclude: ['highs'] },
   test: {
     projects: [
       {

@@ -62,7 +62,7 @@ export interface SharedStock {
   iterations: number;
   /** Times the stock was evaluated. */
   evaluations: number;
-  /** Descents made, and how many of them ended at this spare. */
+  /** Descents made, and how many of them ended at this spare, to 5 µm. */
   starts: number;
   agreeing: number;
   converged: boolean;
@@ -131,7 +131,7 @@ export async function shareStock(
     iterations: found.reduce((sum, { iterations }) => sum + iterations, last.iterations),
     evaluations,
     starts: found.length,
-    agreeing: found.filter((each) => Math.abs(each.point.merit.levels[0].spare - spare) < 10 * ROUGH.tie).length,
+    agreeing: found.filter((each) => Math.abs(each.point.merit.levels[0].spare - spare) < SAME_PLACE).length,
     converged,
     cells: point.cells,
   };
