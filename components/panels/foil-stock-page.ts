@@ -33,6 +33,8 @@ import './foil-stock-align.ts';
 import './foil-stock-table.ts';
 
 const QUESTION = 'Is there stock everywhere, and how is the blank to be placed?';
+const WAITING =
+  'No blank is reviewed yet: the finished shape goes in as nominal, the blank as measured, on the Part page.';
 const SECTION_HEIGHT = 300;
 /** @summary Stock of a blank: answer, map with its margins, placement to try, short areas, kept results, work offset. */
 @customElement('foil-stock-page')
@@ -255,7 +257,7 @@ export class FoilStockPage extends LitElement {
     return html`<foil-answer
         .question=${QUESTION}
         .answer=${results?.answers.stock ?? null}
-        waiting="No blank is reviewed yet: the finished shape goes in as nominal, the blank as measured, on the Part page."
+        .waiting=${review.job.state === 'working' ? `${review.job.what}.` : WAITING}
         .staleReason=${review.stale ?? ''}
         again="review the blank again"
       ></foil-answer>

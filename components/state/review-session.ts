@@ -1,3 +1,4 @@
+import { cancelled } from '../../src/error.ts';
 import type { WorkerClient } from '../../src/worker/client.ts';
 import type { BlankReply, PlaceBlankRequest } from '../../src/worker/messages.ts';
 import { type AppState, filesOf, inspectRequest, obstacle } from './app-state.ts';
@@ -87,12 +88,21 @@ export function createReviewSession(
     await run(what, { wanted: now.wanted, first: false }, (context) => client.placeBlank(request, context));
   }
 
+  /** Makes the example and reviews it; a stop is heeded as soon as it is made. */
   async function openExample(): Promise<void> {
+    if (running) return;
+    const controller = new AbortController();
+    running = controller;
+    update((r) => reviewStarted(r, 'Making the example blank', now()), 'Making the example blank.');
     try {
       await example();
+      if (controller.signal.aborted) throw cancelled();
+      update((r) => ({ ...r, job: { state: 'idle' } }));
     } catch (error) {
       update((r) => reviewFailed(r, failureFrom(error)));
       return;
+    } finally {
+      running = null;
     }
     await review();
   }

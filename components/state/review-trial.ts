@@ -6,6 +6,7 @@ import type { StockCells, StockZone } from '../../src/model/stock-cells.ts';
 import type { SpareCurve } from '../../src/model/stock-results.ts';
 import { poseAbout, type RotationOrder, rotationOfAnglesDeg, translationAt } from '../../src/place/pose-readings.ts';
 import { leastSpare, spareCurves, trialCells } from '../../src/place/spare-curves.ts';
+import { formatFixed } from '../../src/report/format-number.ts';
 import type { BlankReply } from '../../src/worker/messages.ts';
 import { SIDE_WORDS } from '../controls/words.ts';
 import { nearestCell } from './nearest-cell.ts';
@@ -169,7 +170,7 @@ export function trialField(reply: BlankReply, zones: readonly StockZone[]): Tria
   };
 }
 
-const mm = (value: number): string => `${value < 0 ? '−' : '+'}${Math.abs(value).toFixed(2)} mm`;
+const mm = (value: number): string => `${formatFixed(value, 3, { signed: true })} mm`;
 
 /** The sentence of a trial: least stock with its place, and the areas outside what is wanted. */
 function trialText(least: number | null, { spare, shortMm2, overMm2 }: TrialStock, place: Place | null): string {
@@ -177,7 +178,7 @@ function trialText(least: number | null, { spare, shortMm2, overMm2 }: TrialStoc
   const where = `at ${place.height.toFixed(1)} mm height, ${SIDE_WORDS[place.side]}`;
   const head =
     spare < 0
-      ? `${shortMm2.toFixed(0)} mm² short of stock, by ${Math.abs(spare).toFixed(2)} mm at most`
+      ? `${shortMm2.toFixed(0)} mm² short of stock, by ${Math.abs(spare).toFixed(3)} mm at most`
       : `enough stock by the cells, ${mm(spare)} to spare`;
   const over = overMm2 > 0 ? ` ${overMm2.toFixed(0)} mm² more than allowed.` : '';
   return `Trial: ${head}. Least ${mm(least)} ${where}.${over}`;

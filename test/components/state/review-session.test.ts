@@ -84,6 +84,7 @@ describe('review session', () => {
   it('opens the example first when asked for it, and says why it could not', async () => {
     const { session, store, opened, finish } = harness();
     void session.act({ act: 'example' });
+    expect(store.state.review.job).toMatchObject({ state: 'working', what: 'Making the example blank' });
     await settle();
     await finish(reply);
     expect(opened()).toBe(1);
@@ -94,6 +95,26 @@ describe('review session', () => {
     await failing.act({ act: 'example' });
     expect(store.state.review.job).toMatchObject({ state: 'failed', failure: { message: 'No example.' } });
     expect(store.state.review.reply).toBe(reply);
+  });
+
+  it('heeds a stop while the example is made', async () => {
+    const { store, reviewed } = harness();
+    let made = (): void => undefined;
+    const client = { reviewBlank: () => Promise.reject(cancelled()) } as unknown as WorkerClient;
+    const slow = createReviewSession(
+      store,
+      client,
+      () =>
+        new Promise<void>((resolve) => {
+          made = resolve;
+        }),
+    );
+    const opening = slow.act({ act: 'example' });
+    slow.stop();
+    made();
+    await opening;
+    expect(store.state.review.job.state).toBe('idle');
+    expect(reviewed).toEqual([]);
   });
 
   it('hands on locks, ranges and the stock wanted with every placement', async () => {
