@@ -29,7 +29,7 @@ export function wishes(curve: BentCurve, end: { x: number; y: number }, turn: nu
   const heading = headingAt(curve, 1, headingRates);
   const [endX, endY] = [row(), row()];
   const [x, y] = pointAt(curve, 1, endX, endY);
-  const noseAt = crossing(0, 1, (s) => headingAt(curve, s, row()) - NOSE_HEADING);
+  const noseAt = nosePlace(curve);
   if (noseAt === null) return null;
   const [noseX, noseY] = [row(), row()];
   const [depth, across] = pointAt(curve, noseAt, noseX, noseY);
@@ -53,6 +53,12 @@ export function wishes(curve: BentCurve, end: { x: number; y: number }, turn: nu
     rates.push(first.rates.map((rate, i) => rate - second.rates[i]));
   }
   return { miss, rates: rates.map((rate) => freeOf(rate, n)), noseAt };
+}
+
+/** Returns where a curve runs along the nose line, or null. */
+export function nosePlace(curve: BentCurve): number | null {
+  const rates = new Float64Array(curve.spline.count + 1);
+  return crossing(0, 1, (s) => headingAt(curve, s, rates) - NOSE_HEADING);
 }
 
 function freeOf(rates: Float64Array, n: number): Float64Array {

@@ -2,7 +2,7 @@ import { solveSmall } from '../place/solve-small.ts';
 import type { EdgeConic } from './edge-conic.ts';
 import { distanceInside, type EdgeCurve, type EdgeJunction, edgeCurve, type NoseLine } from './edge-curve.ts';
 import { type BentCurve, bendSpline, bentEvaluate } from './edge-g2-spline.ts';
-import { type EdgeWish, wishes } from './edge-g2-wishes.ts';
+import { type EdgeWish, nosePlace, wishes } from './edge-g2-wishes.ts';
 
 export interface SmoothEdgeOptions extends EdgeWish {
   /** Spans of the curvature's spline, at least 6. */
@@ -225,8 +225,8 @@ function finished(
   steps: number,
 ): SmoothEdge | null {
   const local = bentEvaluate(bent);
-  const nose = wishes(bent, { x: 0, y: 0 }, 0, {})?.noseAt;
-  if (nose === undefined) return null;
+  const nose = nosePlace(bent);
+  if (nose === null) return null;
   const evaluate = (t: number, out: Float64Array) => {
     local(t, out);
     for (let k = 0; k < 8; k += 2) {

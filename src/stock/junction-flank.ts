@@ -24,17 +24,18 @@ export interface JunctionOptions {
 
 export const JUNCTION_DEFAULTS = { degree: 2, least: 8 } as const;
 
-export type JunctionRefusal = 'beyond-flank' | 'few-points' | 'not-converged';
+/** `short-window`: below ten uncertainties of the junction's place, so that direction means nothing. */
+export type JunctionRefusal = 'beyond-flank' | 'few-points' | 'short-window' | 'not-converged';
 
 /** Least window in junction uncertainties. */
-export const WINDOW_UNCERTAINTIES = 10;
+const WINDOW_UNCERTAINTIES = 10;
 
 /**
  * Returns place, tangent and curvature of a flank at a distance from the nose line, with their uncertainties, or why
  * not. A polynomial in a frame along the flank, weighted least squares over the window; all of it lies on the side away
  * from the nose, because what is nearer will be cut. The place is where the polynomial meets the set-back.
  * @param setback distance from the nose line (mm)
- * @param window length beyond the junction; at least ten times the junction's own uncertainty to mean anything
+ * @param window length beyond the junction, at least ten times the junction's own uncertainty
  */
 export function junctionOnFlank(
   flank: FlankSamples,
@@ -61,7 +62,7 @@ export function junctionOnFlank(
   const ey = (points[2 * to - 1] - originY) / reach;
   const fit = localPolynomial(flank, from, to, originX, originY, ex, ey, reach, degree);
   if (!fit) return 'not-converged';
-  return junctionOfFit(
+  const found = junctionOfFit(
     fit,
     line,
     setback,
@@ -73,6 +74,8 @@ export function junctionOnFlank(
     flank.material,
     Math.max(1, flank.together ?? 1),
   );
+  if (typeof found === 'string') return found;
+  return options.window < WINDOW_UNCERTAINTIES * found.u.position ? 'short-window' : found;
 }
 
 interface LocalFit {

@@ -15,7 +15,7 @@ function samples(bend: number, sigma = 0, next: () => number = () => 0): FlankSa
     points[2 * i] = x;
     points[2 * i + 1] = 0.3 + 0.1 * x + 0.5 * bend * x * x + sigma * next();
   }
-  return { points, material: -1, u: new Float64Array(count).fill(sigma || 1) };
+  return { points, material: -1, u: new Float64Array(count).fill(sigma || 1e-3) };
 }
 const made = (flank: FlankSamples, window: number, line = LINE): EdgeJunction => {
   const found = junctionOnFlank(flank, line, 1.2345, { window });
@@ -77,5 +77,7 @@ describe('junction on a measured flank', () => {
     expect(junctionOnFlank(samples(0), LINE, 11, { window: 5 })).toBe('beyond-flank');
     expect(junctionOnFlank(samples(0), LINE, 0.01, { window: 2 })).toBe('beyond-flank');
     expect(junctionOnFlank(samples(0), LINE, 1, { window: 0.1 })).toBe('few-points');
+    const coarse = { ...samples(0), u: new Float64Array(600).fill(0.3) };
+    expect(junctionOnFlank(coarse, LINE, 1, { window: 0.5 })).toBe('short-window');
   });
 });
