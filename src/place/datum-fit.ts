@@ -25,8 +25,10 @@ export interface DatumFit extends DatumResult {
 /** The part is still when no motion is larger (mm, turns over the targets' spread); wanted, and least to be accepted. */
 const STILL = { wanted: 1e-9, enough: 1e-6 };
 const STEPS = 60;
-/** Radius added to the balls to come near, share of the part's size. */
-const GUIDE = 0.04;
+/** Radii added to the balls to come near, one after the other, shares of the part's size. */
+const GUIDES = [0.2, 0.05];
+/** Vertices from which a large ball rests on them as on the triangles. */
+const DENSE = 5000;
 /** A surface farther from a target at the start is another one, share of the part's size. */
 const FAR = 0.1;
 /** Longest single motion, in spreads of the targets. */
@@ -57,11 +59,12 @@ export async function datumFit(
   const six = unitTargets(targets);
   const rows = datumRows(six);
   const sphere = sphereAbout(measured.positions);
+  const points: Cloud = measured.kind === 'cloud' ? measured : { kind: 'cloud', positions: measured.positions };
   const findersOf = (larger: number) =>
     six.map(({ ball = 0 }) =>
-      measured.kind === 'mesh'
+      measured.kind === 'mesh' && (larger === 0 || measured.positions.length < 3 * DENSE)
         ? meshTouch(measured, ball + larger, sphere)
-        : cloudTouch(measured, ball + larger, sphere, larger > 0),
+        : cloudTouch(points, ball + larger, sphere, larger > 0),
     );
   const finders = findersOf(0);
   const far = FAR * sphere.radius;
@@ -72,8 +75,13 @@ export async function datumFit(
     first.map((touch) => touch?.along ?? 0),
     far,
   );
-  const guided = await settle(six, rows, findersOf(GUIDE * sphere.radius), start, { wanted: 1e-3 }, context);
-  const near = guided.still ? guided.pose : start;
+  let near = start;
+  let iterations = 0;
+  for (const share of GUIDES) {
+    const guided = await settle(six, rows, findersOf(share * sphere.radius), near, { wanted: 1e-3 }, context);
+    if (guided.still) near = guided.pose;
+    iterations += guided.iterations;
+  }
   const plain = await settle(six, rows, finders, near, {}, context);
   const rest = plain.still ? plain : await settle(six, rows, finders, near, { learns: true }, context);
   const touches = rest.still ? rest.touches.filter((touch) => touch !== null) : [];
@@ -86,7 +94,7 @@ export async function datumFit(
   const deg = 180 / Math.PI;
   return {
     pose: rest.pose,
-    iterations: guided.iterations + rest.iterations,
+    iterations: iterations + rest.iterations,
     targets: six.map(({ id, point, normal }, k) => ({ id, point, normal, residual: touches[k].along, u: u[k] })),
     condition: rows.condition,
     uShift: [sd(0), sd(1), sd(2)],

@@ -21,12 +21,31 @@ interface Stretch {
  */
 export function ballTouch(facets: readonly Facet[], line: TargetLine, radius: number): Touch | null {
   const stretches: Stretch[] = [];
+  const least = outerOfCorners(facets, line, radius);
   for (const facet of facets) {
+    const off = subtract3(facet.corners[0], line.point);
+    const along = dot3(off, line.normal);
+    const apart = Math.max(0, Math.sqrt(Math.max(0, dot3(off, off) - along * along)) - facet.side);
+    if (apart > radius || along + facet.side + Math.sqrt(radius * radius - apart * apart) < least) continue;
     const stretch = stretchOf(facet, line, radius);
     if (stretch !== null) stretches.push(stretch);
   }
   const end = restingEnd(stretches, radius);
   return end === null ? null : { along: end.to - radius, meets: true, u: 0 };
+}
+
+/** Where the ball would rest on the first corners alone: what ends lower need not be looked at. */
+function outerOfCorners(facets: readonly Facet[], { point, normal }: TargetLine, radius: number): number {
+  const stretches: Stretch[] = [];
+  facets.forEach(({ corners, normal: outward }, on) => {
+    const off = subtract3(corners[0], point);
+    const along = dot3(off, normal);
+    const square = radius * radius - dot3(off, off) + along * along;
+    const half = Math.sqrt(Math.max(0, square));
+    const rests = half >= FACING * radius && dot3(outward, normal) > 0;
+    if (square > 0) stretches.push({ from: along - half, to: along + half, rests, on });
+  });
+  return restingEnd(stretches, radius)?.to ?? -Infinity;
 }
 
 /** Returns the point of a cloud that a ball guided on the line rests on, and the ball's centre along the line. */
@@ -56,9 +75,6 @@ function restingEnd(stretches: Stretch[], radius: number): Stretch | null {
 }
 
 function stretchOf(facet: Facet, { point, normal }: TargetLine, radius: number): Stretch | null {
-  const off = subtract3(facet.corners[0], point);
-  const along = dot3(off, normal);
-  if (dot3(off, off) - along * along > (radius + facet.side) ** 2) return null;
   let [from, to] = [Infinity, -Infinity];
   let contact: Vec3 = [0, 0, 0];
   const at = (s: number): Vec3 => [point[0] + s * normal[0], point[1] + s * normal[1], point[2] + s * normal[2]];

@@ -32,7 +32,7 @@ const CONTACTS = 60;
  * @param rough the ball rests on the points as they are, without a patch
  */
 export function cloudTouch(cloud: Cloud, ball: number, sphere: Sphere, rough = false): TouchFinder {
-  const margin = 2 * TUBE_SHARE * sphere.radius;
+  const margin = TUBE_SHARE * sphere.radius;
   const most = 2 * RADIUS_MOST * sphere.radius;
   let axis: TargetLine | null = null;
   let near = new Uint32Array(0);

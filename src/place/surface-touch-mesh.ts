@@ -19,47 +19,70 @@ import { type Facet, isInside } from './surface-touch-facet.ts';
  * @param ball radius of the ball (mm); 0: a point
  */
 export function meshTouch(mesh: Mesh, ball: number, sphere: Sphere): TouchFinder {
-  const margin = 2 * TUBE_SHARE * sphere.radius;
+  const margin = TUBE_SHARE * sphere.radius;
+  const all = Uint32Array.from({ length: mesh.triangles.length / 3 }, (_, k) => k);
   let axis: TargetLine | null = null;
-  let facets: Facet[] = [];
+  let tube = all;
   return (line) => {
     if (axis === null || !staysNear(line, axis, sphere, margin)) {
       axis = line;
-      facets = facetsNear(mesh, line, margin + ball);
+      tube = trianglesNear(mesh, all, line, margin + ball);
     }
-    return (ball > 0 ? ballTouch(facets, line, ball) : crossing(facets, line)) ?? beside(facets, line);
+    const near = trianglesNear(mesh, tube, line, ball);
+    const facets: Facet[] = [];
+    for (const triangle of near) {
+      const facet = facetOf(mesh, triangle);
+      if (facet !== null) facets.push(facet);
+    }
+    return (ball > 0 ? ballTouch(facets, line, ball) : crossing(facets, line)) ?? beside(mesh, tube, line);
   };
 }
 
-/** Triangles that may come within `reach` of a line: judged by one corner and the longer side from there. */
-function facetsNear({ positions, triangles }: Mesh, { point, normal }: TargetLine, reach: number): Facet[] {
+/** Those of the triangles that may come within `reach` of a line: judged by one corner and the longer side from there. */
+function trianglesNear(
+  { positions, triangles }: Mesh,
+  from: Uint32Array<ArrayBuffer>,
+  { point, normal }: TargetLine,
+  reach: number,
+): Uint32Array<ArrayBuffer> {
   const [qx, qy, qz] = point;
   const [nx, ny, nz] = normal;
-  const facets: Facet[] = [];
-  for (let t = 0; t < triangles.length; t += 3) {
+  const near = new Uint32Array(from.length);
+  let count = 0;
+  for (let k = 0; k < from.length; k++) {
+    const t = 3 * from[k];
     const a = 3 * triangles[t];
-    const b = 3 * triangles[t + 1];
-    const c = 3 * triangles[t + 2];
     const x = positions[a] - qx;
     const y = positions[a + 1] - qy;
     const z = positions[a + 2] - qz;
     const along = x * nx + y * ny + z * nz;
     const square = x * x + y * y + z * z - along * along;
-    let side = 0;
-    for (const other of [b, c]) {
-      const ux = positions[other] - positions[a];
-      const uy = positions[other + 1] - positions[a + 1];
-      const uz = positions[other + 2] - positions[a + 2];
-      side = Math.max(side, ux * ux + uy * uy + uz * uz);
-    }
-    side = Math.sqrt(side);
-    const far = reach + side;
-    if (!(square <= far * far)) continue;
-    const corners = [a, b, c].map((i) => [positions[i], positions[i + 1], positions[i + 2]]) as Facet['corners'];
-    const outward = unit3(cross3(subtract3(corners[1], corners[0]), subtract3(corners[2], corners[0])));
-    if (length3(outward) > 0) facets.push({ corners, normal: outward, side });
+    const far =
+      reach +
+      Math.sqrt(
+        Math.max(sideSquare(positions, a, 3 * triangles[t + 1]), sideSquare(positions, a, 3 * triangles[t + 2])),
+      );
+    if (square <= far * far) near[count++] = from[k];
   }
-  return facets;
+  return near.slice(0, count);
+}
+
+function sideSquare(positions: Float64Array, a: number, b: number): number {
+  const x = positions[b] - positions[a];
+  const y = positions[b + 1] - positions[a + 1];
+  const z = positions[b + 2] - positions[a + 2];
+  return x * x + y * y + z * z;
+}
+
+/** A triangle as a facet; null when it has no area. */
+function facetOf({ positions, triangles }: Mesh, triangle: number): Facet | null {
+  const corners = [0, 1, 2].map((k): Vec3 => {
+    const i = 3 * triangles[3 * triangle + k];
+    return [positions[i], positions[i + 1], positions[i + 2]];
+  }) as Facet['corners'];
+  const [u, v] = [subtract3(corners[1], corners[0]), subtract3(corners[2], corners[0])];
+  const normal = unit3(cross3(u, v));
+  return length3(normal) > 0 ? { corners, normal, side: Math.max(length3(u), length3(v)) } : null;
 }
 
 function crossing(facets: readonly Facet[], { point, normal }: TargetLine): Touch | null {
@@ -76,16 +99,23 @@ function crossing(facets: readonly Facet[], { point, normal }: TargetLine): Touc
 }
 
 /** The corner of a facing triangle nearest to the target, in place of a touch. */
-function beside(facets: readonly Facet[], { point, normal }: TargetLine): Touch | null {
+function beside(mesh: Mesh, tube: Uint32Array, { point, normal }: TargetLine): Touch | null {
   let nearest = Infinity;
   let along = 0;
-  for (const facet of facets) {
-    if (dot3(facet.normal, normal) < FACING) continue;
+  for (const triangle of tube) {
+    const first = 3 * mesh.triangles[3 * triangle];
+    const off = Math.hypot(
+      mesh.positions[first] - point[0],
+      mesh.positions[first + 1] - point[1],
+      mesh.positions[first + 2] - point[2],
+    );
+    const facet = facetOf(mesh, triangle);
+    if (facet === null || off - facet.side >= nearest || dot3(facet.normal, normal) < FACING) continue;
     for (const corner of facet.corners) {
       const from = subtract3(corner, point);
-      const square = dot3(from, from);
-      if (square >= nearest) continue;
-      nearest = square;
+      const distance = length3(from);
+      if (distance >= nearest) continue;
+      nearest = distance;
       along = dot3(from, normal);
     }
   }

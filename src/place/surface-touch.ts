@@ -24,7 +24,7 @@ export type TouchFinder = (line: TargetLine) => Touch | null;
 export const FACING = 0.5;
 
 /** Radius of the tube about a line in which its surface is kept at hand, share of the shape's size. */
-export const TUBE_SHARE = 0.02;
+export const TUBE_SHARE = 0.1;
 
 /** A sphere about a shape: no part of a line outside it matters. */
 export interface Sphere {

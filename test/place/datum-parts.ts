@@ -5,8 +5,6 @@ import type { PlanDatumTarget } from '../../src/model/plan.ts';
 import type { Pose } from '../../src/model/pose.ts';
 import type { Cloud, Mesh } from '../../src/model/shape.ts';
 
-export const IDS = ['A1', 'A2', 'A3', 'B1', 'B2', 'C1'];
-
 export function target(id: string, point: Vec3, normal: Vec3, more: Partial<PlanDatumTarget> = {}): PlanDatumTarget {
   return { id, point, normal, ...more };
 }
