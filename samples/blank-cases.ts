@@ -92,11 +92,14 @@ export function nearNetField(blade: BladeLaw, net: NearNet): FieldAt {
   };
 }
 
-/** How the near-net sample was forged against the finished blade, and its stock over that. */
-export const EDGES_FORGING = { twistDeg: [0, 0.1], bow: [0, 0.05] as [number, number] };
+/**
+ * How the near-net sample was forged against the finished blade: 0.1° of twist and 0.05 mm of bow, each about its middle,
+ * and a shift (mm); and its stock over that.
+ */
+export const EDGES_FORGING = { twistDeg: [-0.05, 0.1], bow: [0, 0.05] as [number, number], shift: [0, -0.022] };
 export const EDGES_NET: NearNet = {
-  flank: 0.008,
-  waves: 0.01,
+  flank: 0,
+  waves: 0.005,
   phase: 0.4,
   leading: 0.8,
   trailing: 0.6,
@@ -106,12 +109,14 @@ export const EDGES_NET: NearNet = {
 
 /** A forging near net shape: flanks inside the profile band, edges with 0.4 to 0.8 mm to be cut. */
 export function edgesBlank(): ForgedBlank {
-  const blade = deform(filletedBlade(), EDGES_FORGING);
+  const bent = deform(filletedBlade(), EDGES_FORGING);
+  const [x, y] = [bent.x, bent.y].map(([first, ...rest], axis) => [first + EDGES_FORGING.shift[axis], ...rest]);
+  const blade = { ...bent, x, y };
   return { blade, field: nearNetField(blade, EDGES_NET) };
 }
 
 /** As `edgesBlank`, but its leading edge lacks metal between two heights (mm): no edge can be made there. */
-export function hopelessBlank(from = 55, to = 85, lack = 0.3): ForgedBlank {
+export function hopelessBlank(from = 55, to = 85, lack = 0.15): ForgedBlank {
   const { blade, field } = edgesBlank();
   const [middle, half] = [(from + to) / 2, (to - from) / 2];
   return {

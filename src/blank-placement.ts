@@ -23,6 +23,7 @@ export interface PlacedBy {
  * A placement that was not optimised is held by its one least place.
  * @param cells stock in this placement
  * @param placeOf the place of one of some cells
+ * @param factor times the uncertainty of a cell wanted on top
  */
 export function placementRecord(
   placed: PlacedBy,
@@ -30,8 +31,9 @@ export function placementRecord(
   zones: readonly StockZone[],
   curves: SpareCurve[],
   placeOf: (cells: StockCells, cell: number) => Place,
+  factor: number,
 ): StockPlacement {
-  const least = leastSpare(cells, zones);
+  const least = leastSpare(cells, zones, undefined, factor);
   const { shared } = placed;
   const heldBy: HeldBy[] =
     shared === null

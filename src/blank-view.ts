@@ -18,7 +18,7 @@ import { levelOutline } from './stock/level-outlines.ts';
 import { stockAnswer } from './stock/stock-answer.ts';
 import { stockCells } from './stock/stock-cells.ts';
 import { stockRecord } from './stock/stock-record.ts';
-import { sideAt } from './stock/stock-zones.ts';
+import { sideAt, stockWanted } from './stock/stock-zones.ts';
 import type { Stopwatch } from './stopwatch.ts';
 
 /** A blank in one placement. */
@@ -124,14 +124,16 @@ function placementOf(
 ) {
   const { pivot, rotationOrder } = kept.fit;
   const { surface } = kept.prepared.target;
-  const curves = withCurves ? spareCurves(cells, zones, placed.pose, { pivot, rotationOrder }) : [];
+  const { plan } = kept.prepared;
+  const { factor } = stockWanted(plan);
+  const curves = withCurves ? spareCurves(cells, zones, placed.pose, { pivot, rotationOrder, factor }) : [];
   const placeOf = (cells: StockCells, cell: number): Place => ({
     height: cells.height[cell],
     along: cells.along[cell],
     side: sideAt(surface, kept.zones.reaches[0], cells.along[cell], cells.height[cell]),
     point: [cells.point[3 * cell], cells.point[3 * cell + 1], cells.point[3 * cell + 2]],
   });
-  return placementRecord(placed, cells, zones, curves, placeOf);
+  return placementRecord(placed, cells, zones, curves, placeOf, factor);
 }
 
 /** The check point where the plan names none: the leading edge at the tip. */

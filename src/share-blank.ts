@@ -16,7 +16,7 @@ import { stockWanted } from './stock/stock-zones.ts';
 /** Rounds of averaging the blank's points anew in the placement found. */
 const ROUNDS = 2;
 /** Descents of the first round, from places about the best fit; the later ones start where the last ended. */
-const STARTS = 4;
+const STARTS = 2;
 
 /** Returns the placement of a kept blank that shares its stock evenly; kept until something else is asked for. */
 export async function sharePlacement(

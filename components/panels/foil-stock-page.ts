@@ -206,16 +206,19 @@ export class FoilStockPage extends LitElement {
           .limits=${limits}
           .selection=${selection}
         ></foil-readout>
-        <foil-blade-view
+        ${
+          rested
+            ? html`<foil-blade-view
           class="view"
           data-area
-          .results=${results}
-          .drawing=${rested?.drawing ?? review.reply!.drawing}
-          .limits=${limits}
+          .results=${review.reply!.results}
+          .drawing=${rested.drawing}
+          .limits=${rested.limits}
           .selection=${selection}
           .theme=${this.view.theme}
-          .stale=${this.old}
-        ></foil-blade-view>
+          .stale=${this.old}></foil-blade-view>`
+            : nothing
+        }
       </div>
       <foil-stock-table
         class="ruled"

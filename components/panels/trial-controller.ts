@@ -2,6 +2,7 @@ import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import type { Results } from '../../src/model/results.ts';
 import type { SpareCurve } from '../../src/model/stock-results.ts';
 import type { BlankReply } from '../../src/worker/messages.ts';
+import { type ShownLimits, shownLimits } from '../plots/hub.ts';
 import { onTrial, placedValues, type ReviewState } from '../state/review-state.ts';
 import { shownResults, type TrialField, trialField } from '../state/review-trial.ts';
 
@@ -15,6 +16,8 @@ interface Rested {
   /** Area short of stock (mm²) against the least stock wanted (mm). */
   short: { x: number[]; y: number[] };
   drawing: BlankReply['drawing'];
+  /** Limits the 3D view is coloured against. */
+  limits: ShownLimits;
 }
 
 /** Keeps what the Stock page shows in step with the review: results or trial at once, curves and 3D after a rest. */
@@ -68,6 +71,7 @@ export class TrialController implements ReactiveController {
       curves: known ? placement.curves : field.curves(values, review.wanted),
       short: { x, y: field.shortArea(values, x) },
       drawing: review.trial ? field.drawing(values) : reply.drawing,
+      limits: shownLimits(this.results!, 0),
     };
     this.host.requestUpdate();
   }

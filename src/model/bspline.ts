@@ -25,3 +25,9 @@ export interface BsplineSurface {
   /** One a pole in the same order, positive; absent when all are 1. */
   weights?: Float64Array;
 }
+
+/** Curves and surfaces of a file with their names ('' for none). */
+export interface BsplineSet {
+  surfaces: { name: string; surface: BsplineSurface }[];
+  curves: { name: string; curve: BsplineCurve }[];
+}

@@ -58,7 +58,8 @@ const SIZE = 1e-9;
 /**
  * Returns the smooth deviation of one flank: least Σ ((f − d) / u)² + strength · ∫ (f_uu² + 2 f_uz² + f_zz²) on even
  * bicubic splines, of the strengths tried the one of least generalised cross-validation (Craven & Wahba 1979). Only whole cells
- * outside the edges' windows count: what is cut there says nothing of the flank. Null with fewer than 50 measured cells.
+ * outside the edges' windows count: what is cut there says nothing of the flank, which is carried on there as straight as
+ * it can be, up to both noses. Null with fewer than 50 measured cells.
  */
 export function flankField(
   surface: NominalSurface,
@@ -71,7 +72,8 @@ export function flankField(
   const count = data.value.length;
   if (count < LEAST_CELLS) return null;
   const { heights } = surface;
-  const [from, to] = [data.u.reduce((a, b) => Math.min(a, b)), data.u.reduce((a, b) => Math.max(a, b))];
+  const { columns } = surface;
+  const [from, to] = side === 'suction' ? [columns[0], 0] : [0, columns[columns.length - 1]];
   const field = zeroField(
     fieldAxis(from, to, options.spacing, false),
     fieldAxis(heights[0], heights[heights.length - 1], options.spacing, false),

@@ -107,10 +107,10 @@ describe('a blank reviewed by keyboard alone', () => {
     const took = await page.evaluate(() => performance.getEntriesByName('followed').map((entry) => entry.duration));
     expect(seen.size).toBe(9);
     expect(await answer(page)).toMatch(/Trial: /);
-    expect(took.sort((a, b) => a - b)[4]).toBeLessThan(100);
     await tabTo(page, 'Back');
     await page.keyboard.press('Enter');
     await page.getByRole('heading', { level: 1, name: /Not yet/ }).waitFor();
+    expect(took.sort((a, b) => a - b)[4]).toBeLessThan(100);
   });
 
   it('shares the stock evenly, and map and answer change', async () => {

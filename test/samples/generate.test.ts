@@ -20,6 +20,9 @@ describe('the sample set', () => {
       'nominal-with-root.stl',
       'finished-scan.ply',
       'blank.ply',
+      'blank-shift.ply',
+      'blank-lost.ply',
+      'blank-edges.ply',
       'plan.json',
       'expected.json',
       'README.txt',
@@ -34,6 +37,32 @@ describe('the sample set', () => {
     expect(expected.sections.length).toBe(21);
     expect(expected.plantedMatrix.length).toBe(16);
     expect(expected.bestFitMatrix.every((value: number) => Number.isFinite(value))).toBe(true);
+  });
+
+  it('tells what is known of each blank', () => {
+    const { blanks } = JSON.parse(read('expected.json'));
+    const named = files.map(({ name }) => name).filter((name) => name.startsWith('blank'));
+    expect(Object.keys(blanks)).toEqual(['wanted', ...named]);
+    expect(blanks['blank-shift.ply'].shared.spare).toBeCloseTo(0.14, 12);
+    expect(blanks['blank-lost.ply'].shared.spare).toBeCloseTo(-0.06, 12);
+    for (const name of ['blank-shift.ply', 'blank-lost.ply']) {
+      const { alongSpan, shared } = blanks[name];
+      expect(alongSpan.map(({ up }: { up: number }) => up)).toEqual([-2, 0, 2]);
+      expect(alongSpan[1].least).toBeCloseTo(shared.least, 9);
+      alongSpan[1].matrix.forEach((value: number, i: number) => {
+        expect(value).toBeCloseTo(shared.matrix[i], 7);
+      });
+    }
+    expect(read('README.txt')).toContain('0.14 mm to spare');
+  });
+
+  it('makes single files on request, the same as in the whole set', () => {
+    const some = sampleSet({ points: 4000, only: ['blank-shift.ply', 'plan.json'] });
+    expect(some.map(({ name }) => name)).toEqual(['blank-shift.ply', 'plan.json']);
+    for (const { name, bytes } of some) {
+      const whole = files.find((file) => file.name === name)!;
+      expect(Buffer.compare(whole.bytes, bytes), name).toBe(0);
+    }
   });
 
   it('repeats itself byte for byte', () => {
