@@ -21,7 +21,7 @@ export interface ZoneMap {
 }
 
 /** Share of a zone that must be measured for a pass where the plan does not say. */
-const DEFAULT_MIN_COVERAGE = 0.98;
+export const DEFAULT_MIN_COVERAGE = 0.98;
 /** Largest unmeasured stretch in one place with which a zone can pass (mm²): a missing nose is never covered. */
 const LARGEST_GAP = 1;
 const EDGE_CHORD_SHARE = 0.05;
