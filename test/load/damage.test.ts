@@ -4,6 +4,9 @@ import { writePly } from '../../src/load/write-ply.ts';
 import { writeStl } from '../../src/load/write-stl.ts';
 import { seededRandom } from '../../src/math/random.ts';
 import type { LoadedShape } from '../../src/model/shape.ts';
+import { igesText } from '../../src/report/iges-write.ts';
+import { stepText } from '../../src/report/step-write.ts';
+import { OPTIONS, taperSet } from './cad-parts.ts';
 import { bytesOf, objText, plyText, read, sectionCsv, stlText, TETRAHEDRON } from './read.ts';
 
 const files: [string, Uint8Array][] = [
@@ -12,6 +15,8 @@ const files: [string, Uint8Array][] = [
   ['stl-binary', writeStl(TETRAHEDRON)],
   ['stl-text', bytesOf(stlText(TETRAHEDRON))],
   ['obj', bytesOf(objText(TETRAHEDRON))],
+  ['step', bytesOf(stepText(taperSet(), OPTIONS))],
+  ['iges', bytesOf(igesText(taperSet(), OPTIONS))],
   ['table', bytesOf(sectionCsv())],
 ];
 

@@ -3,6 +3,9 @@ import { expect, test } from 'vitest';
 import { acceptedFormats, FORMATS } from '../../src/load/registry.ts';
 import { writePly } from '../../src/load/write-ply.ts';
 import { writeStl } from '../../src/load/write-stl.ts';
+import { igesText } from '../../src/report/iges-write.ts';
+import { stepText } from '../../src/report/step-write.ts';
+import { OPTIONS, taperSet } from './cad-parts.ts';
 import { bytesOf, corners, failure, objText, plyText, read, sectionCsv, stlText, TETRAHEDRON } from './read.ts';
 
 /** One good file of every format. */
@@ -11,6 +14,8 @@ const SAMPLES: Record<string, Uint8Array> = {
   'ply-text': bytesOf(plyText(TETRAHEDRON)),
   'stl-binary': writeStl(TETRAHEDRON),
   'stl-text': bytesOf(stlText(TETRAHEDRON)),
+  step: bytesOf(stepText(taperSet(), OPTIONS)),
+  iges: bytesOf(igesText(taperSet(), OPTIONS)),
   obj: bytesOf(objText(TETRAHEDRON)),
   table: bytesOf(sectionCsv()),
 };
@@ -32,7 +37,7 @@ for (const { id } of FORMATS) {
 
   test(`${id}: mesh corners come back exactly`, async () => {
     const { shape, triangles, points } = await read(SAMPLES[id]);
-    if (shape.kind !== 'mesh') return expect(id).toBe('table');
+    if (shape.kind !== 'mesh') return expect(['step', 'iges', 'table']).toContain(id);
     expect(corners(shape)).toEqual(corners(TETRAHEDRON));
     expect([points, triangles, shape.positions.length]).toEqual([4, 4, 12]);
   });
