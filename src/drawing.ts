@@ -35,7 +35,7 @@ export function drawingOf(target: NominalTarget, map: SurfaceMap): Drawing {
   return {
     positions: Float32Array.from(mesh.positions),
     normals,
-    triangles: mesh.triangles,
+    triangles: mesh.triangles.slice(),
     along,
     height: Float32Array.from(vertexHeight),
     deviation,

@@ -2,9 +2,9 @@ import { type BlankView, viewBlank } from './blank-view.ts';
 import { CamberwrightError, warning } from './error.ts';
 import { type BlankPlacement, blankZones, type KeptBlank } from './kept-blank.ts';
 import type { RunContext } from './model/context.ts';
-import type { LoadedShape } from './model/shape.ts';
-import { mirroredPoints } from './place/coarse-pose.ts';
-import { datumFit } from './place/datum-fit.ts';
+import type { LoadedShape, Shape } from './model/shape.ts';
+import { type Handedness, mirroredPoints } from './place/coarse-pose.ts';
+import { type DatumFit, datumFit } from './place/datum-fit.ts';
 import { type PlaceOptions, placePart } from './place/place-part.ts';
 import { givenPlacement } from './place/to-alignment.ts';
 import { placeProbed } from './place-probed.ts';
@@ -14,6 +14,7 @@ import { relateBlank } from './relate-blank.ts';
 import { sharePlacement } from './share-blank.ts';
 import { findFeetHere } from './spatial/find-feet.ts';
 import { stopwatch } from './stopwatch.ts';
+import { surfacePlaces } from './surface-places.ts';
 
 export type { BlankPlacement } from './kept-blank.ts';
 
@@ -77,7 +78,7 @@ export async function reviewBlank(
   const kept: KeptBlank = {
     prepared,
     points,
-    surface: input.measured.length === 1 ? input.measured[0].shape : null,
+    surface: input.measured.length === 1 ? facing(input.measured[0].shape, placed.handedness) : null,
     gate,
     finder,
     fit: placed,
@@ -130,22 +131,25 @@ export async function placeBlank(
   clock = stopwatch(),
 ): Promise<BlankView> {
   const zones = asked.wanted ? wantedZones(kept, asked.wanted) : kept.zones.zones;
+  const datum = asked.method === 'datum' ? await datumPlacement(kept, context) : null;
   const best = await sharePlacement(kept, zones, asked, context);
   clock.lap('share stock');
   const shared = { method: 'share-stock' as const, pose: best.pose, shared: best };
   if (asked.method === 'share-stock') return viewBlank(kept, zones, { placed: shared, better: null }, context, clock);
-  if (asked.method === 'datum') {
-    const datum = await datumPlacement(kept, context);
-    const placed = { method: 'datum' as const, pose: datum.pose, shared: null };
-    return viewBlank(kept, zones, { placed, better: shared, datum }, context, clock);
+  if (datum !== null) {
+    const { pose, iterations: _, ...record } = datum;
+    const placed = { method: 'datum' as const, pose, shared: null };
+    return viewBlank(kept, zones, { placed, better: shared, datum: record }, context, clock);
   }
   const pose = asked.method === 'given' && asked.matrix ? givenPlacement(asked.matrix).pose : kept.fit.pose;
   const method = asked.method === 'given' ? ('given' as const) : kept.fit.method;
   return viewBlank(kept, zones, { placed: { method, pose, shared: null }, better: shared }, context, clock);
 }
 
-async function datumPlacement(kept: KeptBlank, context: RunContext) {
-  const targets = kept.prepared.plan?.datumTargets;
+/** The nest's placement, its uncertainty judged over the finished surface. */
+async function datumPlacement(kept: KeptBlank, context: RunContext): Promise<DatumFit> {
+  const { plan, target } = kept.prepared;
+  const targets = plan?.datumTargets;
   const { surface } = kept;
   if (!targets)
     throw new CamberwrightError('plan/no-datum-targets', 'The plan names no datum targets.', {
@@ -159,11 +163,22 @@ async function datumPlacement(kept: KeptBlank, context: RunContext) {
         remedy: 'Open one scan of the blank.',
       },
     );
-  return datumFit(targets, surface, kept.fit.pose, context);
+  return datumFit(targets, surface, kept.fit.pose, context, surfacePlaces(target.surface, kept.zones.reaches[0]));
 }
 
 function wantedZones(kept: KeptBlank, wanted: { least: number; most: number | null }) {
   return kept.zones.zones.map((zone) => ({ ...zone, ...wanted }));
+}
+
+/** The measured surface as a proper part. */
+function facing(shape: Shape, handedness: Handedness): Shape {
+  if (handedness === 'proper' || shape.kind === 'sections') return shape;
+  const positions = mirroredPoints(shape.positions);
+  if (shape.kind === 'cloud') return { kind: 'cloud', positions };
+  const triangles = shape.triangles.slice();
+  for (let t = 0; t < triangles.length; t += 3)
+    [triangles[t + 1], triangles[t + 2]] = [triangles[t + 2], triangles[t + 1]];
+  return { kind: 'mesh', positions, triangles };
 }
 
 /** A mesh as points with no gap wider than `spacing` (mm); other shapes as they are. */

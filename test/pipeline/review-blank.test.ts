@@ -14,8 +14,9 @@ vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
 const nominal = loaded(exactSections(evenHeights(21), 400), 'nominal.csv');
 const mesh = makeBlank({ rows: 121, columns: 240 });
 const IDENTITY = poseToMatrix(identityPose());
-/** Least stock of the blank as made, at the middle of its hollow (mm). */
+/** Least stock of the blank as made, at the middle of its hollow, and how far its facets sag over the hollow (mm). */
 const LEAST = 0.6 - 0.1 * (72 / 120) - 0.05 - 0.55;
+const SAG = 0.008;
 
 const moved = (): LoadedShape => {
   const positions = new Float64Array(mesh.positions.length);
@@ -32,7 +33,7 @@ describe('a blank in its own place', () => {
   test('has the stock it was made with', () => {
     const stock = review.results.stock!;
     expect(stock.placement.method).toBe('given');
-    expect(stock.least.value!).toBeCloseTo(LEAST, 2);
+    expect(Math.abs(stock.least.value! - LEAST)).toBeLessThan(SAG);
     expect(stock.least.place!.side).toBe('suction');
     expect(stock.least.place!.height).toBeCloseTo(72, 0);
     expect(stock.coverage).toBeGreaterThan(0.99);
@@ -69,7 +70,7 @@ describe('a blank in its own place', () => {
       {},
     );
     const stock = there.results.stock!;
-    expect(stock.placement.spare.value!).toBeCloseTo(LEAST - 0.3, 2);
+    expect(Math.abs(stock.placement.spare.value! - (LEAST - 0.3))).toBeLessThan(SAG);
     expect(stock.zones.every(({ wanted }) => wanted.least === 0.3)).toBe(true);
   });
 
