@@ -188,7 +188,7 @@ test('a kink over the height is followed by sections close together, many kinks 
       OPTIONS,
     ),
   );
-  expect(sections.length).toBeLessThan(80);
+  expect(sections.length).toBeLessThan(120);
   const reach = sections.map(({ points }) => Math.max(...points.filter((_, k) => k % 2 === 0)));
   sections.forEach(({ height }, k) => {
     expect(reach[k]).toBeCloseTo(height < 10 ? 20 - 0.3 * height : 15.5 + 0.15 * height, 10);
