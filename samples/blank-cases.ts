@@ -21,8 +21,8 @@ export interface BalancedBlank extends ForgedBlank {
 
 /**
  * A blank that cleans up when it is moved. Six thin spots hold it: their weighted normals and torques cancel, so that no
- * motion across the span adds to all of them. The excess is uneven, a wide swell on the upper pressure side, and draws a
- * best fit away.
+ * motion across the span adds to all of them. The excess is uneven, a wide swell on the pressure side, and draws a best
+ * fit away.
  */
 export function shiftBlank(): BalancedBlank {
   const spots = [
@@ -33,9 +33,9 @@ export function shiftBlank(): BalancedBlank {
     spot(SUCTION, 0.2, 24),
     spot(SUCTION, 0.8, 104),
   ];
-  const swell: ThinSpot = { piece: PRESSURE, t: 0.5, height: 56, widthT: 0.5, widthHeight: 46 };
+  const swell: ThinSpot = { piece: PRESSURE, t: 0.5, height: 48, widthT: 0.5, widthHeight: 40 };
   const excess: FieldAt = (piece, t, height) =>
-    0.22 + 0.04 * sideShare(piece, t) + 0.3 * edgeShare(piece, t) + 1.2 * plateau(swell, piece, t, height);
+    0.22 + 0.04 * sideShare(piece, t) + 0.27 * edgeShare(piece, t) + 0.8 * plateau(swell, piece, t, height);
   return { blade: filletedBlade(), least: 0.3, spots, field: thinnedField(0.3, excess, spots) };
 }
 
@@ -51,7 +51,7 @@ export function lostBlank(): BalancedBlank {
   ];
   const spots = pinched.flatMap(([t, height]) => [spot(SUCTION, t, height), spot(PRESSURE, t, height)]);
   const excess: FieldAt = (piece, t, height) =>
-    0.4 - (0.08 * height) / 120 + 0.05 * sideShare(piece, t) + 0.25 * edgeShare(piece, t);
+    0.39 - (0.05 * height) / 120 + 0.05 * sideShare(piece, t) - 0.02 * edgeShare(piece, t);
   return { blade: filletedBlade(), least: 0.1, spots, field: thinnedField(0.1, excess, spots) };
 }
 

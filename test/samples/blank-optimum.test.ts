@@ -116,12 +116,12 @@ describe.each(CASES)('%s', (name, blank) => {
     expect(least([0, 0, 0, 0, 0], 0)).toBeCloseTo(blank.least, 9);
     let at = Float64Array.of(0.05, -0.07, 0.06, -0.04, 0.08);
     expect(least(at, 0)).toBeLessThan(blank.least - 0.005);
-    for (const soft of [1e-2, 3e-3, 1e-3, 3e-4, 1e-4, 3e-5]) {
-      const steps = new Float64Array(5).fill(4 * soft);
-      at = Float64Array.from(simplexSearch((motion) => -least(motion, soft), at, steps, 1e-9, 150).at);
+    for (const soft of [3e-3, 1e-3, 3e-4, 1e-4, 1e-5, 1e-6]) {
+      const steps = new Float64Array(5).fill(20 * soft);
+      at = Float64Array.from(simplexSearch((motion) => -least(motion, soft), at, steps, 1e-10, 250).at);
     }
     expect(least(at, 0)).toBeLessThan(blank.least + 1e-6);
-    expect(least(at, 0)).toBeGreaterThan(blank.least - 1e-4);
+    expect(least(at, 0)).toBeGreaterThan(blank.least - 1e-6);
   });
 
   it('farther up the span the optimum is that of the programme on the exact stock there', () => {
@@ -149,7 +149,7 @@ describe.each(CASES)('%s', (name, blank) => {
   it(`${name === 'shift' ? 'cleans up, but not' : 'does not clean up, nor'} where a best fit about the mean stock puts it`, () => {
     if (name === 'shift') expect(blank.least).toBeGreaterThan(WANTED + 0.1);
     else expect(blank.least).toBeLessThan(WANTED - 0.05);
-    expect(leastStock(blank, finished, evenFit(blank)).stock).toBeLessThan(WANTED - 0.08);
+    expect(leastStock(blank, finished, evenFit(blank)).stock).toBeLessThan(WANTED - 0.03);
   });
 });
 
