@@ -11,7 +11,7 @@ export interface ToBsplineOptions {
   tolerance?: number;
 }
 
-export const TO_BSPLINE_DEFAULTS: Required<ToBsplineOptions> = { tolerance: 5e-4 };
+const TO_BSPLINE_DEFAULTS: Required<ToBsplineOptions> = { tolerance: 5e-4 };
 
 /** A nominal surface as a B-spline surface, with how far apart the two are. */
 export interface BsplineOfSurface {

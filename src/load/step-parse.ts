@@ -1,7 +1,7 @@
 import { type FormatInput, loadError } from './format.ts';
 
 /** An entity's place in the text: its type ('' for a complex one) and its value from `from` to before `to`. */
-export interface StepPlace {
+interface StepPlace {
   type: string;
   from: number;
   to: number;

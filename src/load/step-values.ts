@@ -4,12 +4,12 @@ import { lineOf, type StepFile, skipBlank } from './step-parse.ts';
 /** A value of a STEP entity; null for one not given ($) or derived (*). */
 export type StepValue = number | string | null | StepRef | StepWord | StepRecord | StepValue[];
 
-export interface StepRef {
+interface StepRef {
   ref: number;
 }
 
 /** An enumeration value such as .T., without its points. */
-export interface StepWord {
+interface StepWord {
   word: string;
 }
 

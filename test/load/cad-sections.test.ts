@@ -1,15 +1,14 @@
 import { describe, expect, test } from 'vitest';
 import { nominalBlade } from '../../samples/blade.ts';
 import { evenHeights, exactSections } from '../../samples/tessellate.ts';
+import { bladeToBsplines } from '../../src/fit/blade-to-bsplines.ts';
 import { nominalFromTable } from '../../src/fit/nominal-blade.ts';
-import { surfaceToBspline } from '../../src/fit/surface-to-bspline.ts';
 import { iges } from '../../src/load/iges-format.ts';
 import { step } from '../../src/load/step-format.ts';
 import type { BsplineSet } from '../../src/model/bspline.ts';
 import type { NominalSurface } from '../../src/model/surface.ts';
 import { igesText } from '../../src/report/iges-write.ts';
 import { stepText } from '../../src/report/step-write.ts';
-import { bsplineIsoCurve } from '../../src/spatial/bspline-evaluate.ts';
 import { emptyFeet, nominalFeet } from '../../src/spatial/nominal-feet.ts';
 import { makeNominalTarget } from '../../src/spatial/nominal-target.ts';
 import { evaluateSurface, PLACE_SIZE } from '../../src/spatial/surface-evaluate.ts';
@@ -36,21 +35,15 @@ function apart(one: NominalSurface, other: NominalSurface, heights: readonly num
   return most;
 }
 
-function cadOf(surface: NominalSurface): BsplineSet {
-  const made = surfaceToBspline(surface).surface;
-  return {
-    surfaces: [{ name: 'blade', surface: made }],
-    curves: Array.from(surface.heights, (height, k) => ({
-      name: surface.sectionIds[k],
-      curve: bsplineIsoCurve(made, height),
-    })),
-  };
-}
-
 describe('a nominal written as a CAD file is the same nominal when read', () => {
   const heights = evenHeights(21);
   const blade = nominalFromTable(exactSections(heights, 400), {});
-  const set = cadOf(blade.surface);
+  const { set, fromSections, between } = bladeToBsplines(blade, 'blade');
+
+  test('the difference of the file is far below a micrometre', () => {
+    expect(fromSections).toBeLessThan(0.01 * MICRON);
+    expect(between).toBeLessThan(1e-3 * MICRON);
+  });
 
   test.each([
     ['step', stepText(set, OPTIONS)],
@@ -73,7 +66,7 @@ describe('a nominal written as a CAD file is the same nominal when read', () => 
 
   test('three sections, strongly turned, get as many as it takes', async () => {
     const few = nominalFromTable(exactSections([0, 60, 120], 400, nominalBlade({ bow: [3, 2] })), {});
-    const again = nominalFromTable(await readSections(stepText(cadOf(few.surface), OPTIONS)), {});
+    const again = nominalFromTable(await readSections(stepText(bladeToBsplines(few, '').set, OPTIONS)), {});
     expect(again.surface.heights.length).toBeGreaterThan(3);
     expect(apart(few.surface, again.surface, [3, 17, 31, 60, 77, 104, 118])).toBeLessThan(MICRON);
   });
@@ -201,7 +194,7 @@ test('a kink over the height is followed by sections close together, many kinks 
 });
 
 test('a file of a whole blade cut at every kilobyte is refused', async () => {
-  const set = cadOf(nominalFromTable(exactSections(evenHeights(2), 60), {}).surface);
+  const { set } = bladeToBsplines(nominalFromTable(exactSections(evenHeights(2), 60), {}), 'blade');
   for (const [format, text] of [
     [step, stepText(set, OPTIONS)],
     [iges, igesText(set, OPTIONS)],
