@@ -5,7 +5,7 @@ import { ROOT_BLOCK } from './root-block.ts';
 import { arcLength, LEADING, PRESSURE, SUCTION } from './section-form.ts';
 
 /** The finished blade of the sample set with its fillet: what a forging is made around. */
-export function filletedBlade(): BladeLaw {
+function filletedBlade(): BladeLaw {
   return nominalBlade({ fillet: { from: ROOT_BLOCK.platformTop, radius: ROOT_BLOCK.fillet } });
 }
 

@@ -5,7 +5,7 @@ import { areaBelow } from './blank-areas.ts';
 import { balanceOf, greatestLeast } from './blank-balance.ts';
 import { type BalancedBlank, EDGES_FORGING, EDGES_NET, edgesBlank, lostBlank, shiftBlank } from './blank-cases.ts';
 import { leastStock, type PlacedStock } from './blank-least.ts';
-import { stockOnBlade } from './blank-surface.ts';
+import { type ForgedBlank, stockOnBlade } from './blank-surface.ts';
 import { type BladePlace, nominalSurfacePoint } from './deviation.ts';
 import { SAMPLE_WANTED } from './plan.ts';
 import { BLANK_POSE, BLANK_ROOT_MOTION } from './scenario.ts';
@@ -33,11 +33,19 @@ function placeOf({ piece, t, height }: BladePlace): object {
 
 const told = ({ stock, place }: PlacedStock): object => ({ stock, ...placeOf(place) });
 
+/** The placement by the targets on the root, and the least stock it leaves. */
+function datumTruth(blank: ForgedBlank): object {
+  const datum = invertPose(BLANK_ROOT_MOTION);
+  return {
+    about: 'The six targets of the plan met exactly.',
+    matrix: poseToMatrix(composePoses(datum, BLANK_POSE)),
+    least: told(leastStock(blank, nominalBlade(), datum)),
+  };
+}
+
 /** A balanced blank: the placement that shares its stock evenly, what it leaves, and what holds it. */
 function balancedTruth(blank: BalancedBlank): object {
-  const finished = nominalBlade();
   const { weights, perMillimetreUp } = balanceOf(blank);
-  const datum = invertPose(BLANK_ROOT_MOTION);
   return {
     shared: {
       about: 'Greatest least stock with Z held at the planted place; spare = least - wanted, without uncertainty.',
@@ -51,11 +59,7 @@ function balancedTruth(blank: BalancedBlank): object {
       const { least, pose } = greatestLeast(blank, up);
       return { up, least, spare: least - WANTED, matrix: poseToMatrix(composePoses(pose, BLANK_POSE)) };
     }),
-    datum: {
-      about: 'The six targets of the plan met exactly.',
-      matrix: poseToMatrix(composePoses(datum, BLANK_POSE)),
-      least: told(leastStock(blank, finished, datum)),
-    },
+    datum: datumTruth(blank),
   };
 }
 
@@ -72,6 +76,7 @@ function edgesTruth(): object {
     matrix: poseToMatrix(BLANK_POSE),
     forging: EDGES_FORGING,
     overForging: EDGES_NET,
+    datum: datumTruth(blank),
     flanks: heights.flatMap((height) =>
       ([SUCTION, PRESSURE] as const).flatMap((side) => [0.15, 0.5, 0.85].map((t) => at(side, t, height))),
     ),

@@ -35,7 +35,7 @@ function reachOf(spot: ThinSpot, t: number, height: number): number {
 }
 
 /** A smooth hump: 1 in the middle of a spot, 0 with its slope from its border on. */
-export function hump(spot: ThinSpot, piece: number, t: number, height: number): number {
+function hump(spot: ThinSpot, piece: number, t: number, height: number): number {
   if (piece !== spot.piece) return 0;
   return Math.max(0, 1 - reachOf(spot, t, height)) ** 2;
 }

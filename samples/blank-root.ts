@@ -1,7 +1,7 @@
 import { movePoints } from '../src/math/rigid.ts';
 import type { PlanDatumTarget } from '../src/model/plan.ts';
 import type { Pose } from '../src/model/pose.ts';
-import { type BladeLaw, formAt, sectionDistance } from './blade.ts';
+import { formAt, nominalBlade, sectionDistance } from './blade.ts';
 import type { ForgedBlank } from './blank-surface.ts';
 import { ROOT_BLOCK } from './root-block.ts';
 
@@ -18,9 +18,9 @@ const HIGH = ROOT_BLOCK.platformTop - ROOT_BLOCK.platform[2];
 const HALF_LENGTH = ROOT_BLOCK.block[0] / 2 + ON_BLOCK;
 const HALF_WIDTH = ROOT_BLOCK.block[1] / 2 + ON_BLOCK;
 
-/** Writes a place of the root's own frame, turned with the lowest section, as x, y, z. */
-function turned(blade: BladeLaw, along: number, across: number, z: number): [number, number, number] {
-  const { angle } = formAt(blade, ROOT_BLOCK.platformTop).form;
+/** A place of the root's own frame, turned with the lowest section of the finished blade, in blade coordinates. */
+function turned(along: number, across: number, z: number): [number, number, number] {
+  const { angle } = formAt(nominalBlade(), ROOT_BLOCK.platformTop).form;
   const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
   return [cos * along - sin * across, sin * along + cos * across, z];
 }
@@ -45,7 +45,7 @@ export function rootPoints(
       let at: [number, number, number];
       do {
         const [along, across] = [uniform() - 0.5, uniform() - 0.5];
-        at = turned(blade, ROOT_BLOCK.platform[0] * along, ROOT_BLOCK.platform[1] * across, TOP);
+        at = turned(ROOT_BLOCK.platform[0] * along, ROOT_BLOCK.platform[1] * across, TOP);
         sectionDistance(blade, at[0], at[1], ROOT_BLOCK.platformTop, found);
       } while (found[0] < CLEAR);
       out.set([at[0], at[1], TOP + scatter()], 3 * i);
@@ -58,7 +58,7 @@ export function rootPoints(
     const push = scatter();
     const along = onLong ? HALF_LENGTH * place : side * (HALF_LENGTH + push);
     const across = onLong ? side * (HALF_WIDTH + push) : HALF_WIDTH * place;
-    out.set(turned(blade, along, across, z), 3 * i);
+    out.set(turned(along, across, z), 3 * i);
   }
   if (motion !== undefined) movePoints(motion, out, out);
 }
@@ -67,12 +67,12 @@ export function rootPoints(
  * Six places that locate a forged root: three on the upper face of its platform, two on the long face of its block on the
  * pressure side, one on the end face below the leading edge. Blade frame (mm), where the drawing wants the root.
  */
-export function rootTargets(blade: BladeLaw): PlanDatumTarget[] {
+export function rootTargets(): PlanDatumTarget[] {
   const middle = HIGH - ROOT_BLOCK.block[2] / 2;
   const target = (id: string, at: number[], normal: number[]): PlanDatumTarget => ({
     id,
-    point: rounded(turned(blade, at[0], at[1], at[2])),
-    normal: turned(blade, normal[0], normal[1], normal[2]),
+    point: rounded(turned(at[0], at[1], at[2])),
+    normal: turned(normal[0], normal[1], normal[2]),
     u: CONTACT_U,
   });
   return [

@@ -54,14 +54,14 @@ export function blankPointAndNormal(blank: ForgedBlank, piece: Piece, t: number,
 }
 
 /** How far a point lies outside the blank along the normal of the blank's blade (mm): 0 on its surface. */
-export function outsideBlank(blank: ForgedBlank, x: number, y: number, z: number): number {
+function outsideBlank(blank: ForgedBlank, x: number, y: number, z: number): number {
   const foot = distanceToBlade(blank.blade, x, y, z);
   return foot.distance - blank.field(foot.piece, foot.t, foot.height);
 }
 
 /**
  * Stock at a place of the finished blade (mm): from there along its normal to the surface of the blank in a placement,
- * by secants.
+ * by secants. NaN where the normal meets the root below the fillet.
  * @param pose blank's own frame → frame of the finished blade; absent: the same
  */
 export function stockOnBlade(blank: ForgedBlank, finished: BladeLaw, place: BladePlace, pose?: Pose): number {

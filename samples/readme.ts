@@ -26,7 +26,7 @@ millimetre it stands farther up. expected.json holds the exact values of all tha
 What the plan asks for beyond limits. The trailing edge radius is fitted over 45 degrees either way, the stagger is that
 of a straight edge laid on the section, and the throat is taken on a cylinder about the engine axis, section C231. Of a
 blank it wants 0.16 mm everywhere: 0.08 mm of changed metal, 0.05 mm of chip, 0.03 mm for locating. It names six targets on
-the forged root.
+the forged root, which all blanks but blank.ply have.
 
 Lengths in millimetres. Z from root to tip, the leading edge towards -X.
 

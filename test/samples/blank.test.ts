@@ -79,7 +79,7 @@ describe('scans of blanks', () => {
   });
 
   it('carry a forged root that stands where the targets are, moved as planted', () => {
-    const targets = rootTargets(finished);
+    const targets = rootTargets();
     const met = (motion?: typeof BLANK_ROOT_MOTION) => {
       const scan = makeBlankScan(shiftBlank(), { points: 1, root: { points: 40_000, ...(motion ? { motion } : {}) } });
       return targets.map(({ point, normal }) => {
