@@ -19,6 +19,7 @@ import { adaptedChord, edgeNumbers } from './adapt-measures.ts';
 import { edgeMoves } from './adapt-moves.ts';
 import {
   type BuiltSection,
+  bentWayOf,
   buildSection,
   ENDS,
   type End,
@@ -62,7 +63,7 @@ export function adaptBlade(input: AdaptInput, limits: AdaptLimits = ADAPT_LIMITS
   const frames = input.blade.sections.map(({ id, height }) => sectionFrame(surface, id, height));
   const plans = frames.map((frame) => planSection(frame, kept, settings));
   const moves = edgeMoves(plans, kept, settings, input);
-  const solved = plans.map((at, k) => buildSection(at, kept, moves[k], settings, {}));
+  const solved = plans.map((at, k) => buildSection(at, kept, moves[k], settings));
   const built = settings.form === 'nominal' ? solved : rebuilt(solved, kept, moves, settings);
   const numbered = built.flatMap((section) => numberedSection(section, kept, settings));
   if (numbered.length < built.length || built.length < 2) return refusedAt(built, flanks, settings);
@@ -112,7 +113,7 @@ function keptFlank({ verdicts }: AdaptInput, settings: AdaptSettings, side: Flan
   return { side, kept: true, reason: own[0].asForged.reason };
 }
 
-/** Builds again with the set-backs of the junctions smoothed over the span. */
+/** Builds again with the set-backs of the junctions smoothed over the span, and with continuous curvature if asked. */
 function rebuilt(
   solved: readonly BuiltSection[],
   kept: KeptFlanks,
@@ -127,9 +128,12 @@ function rebuilt(
       solved.map(({ edges }) => edges[e].curve?.junctions[side].setback ?? 0),
     );
   const given = ENDS.map((_, e) => [run(e, 0), run(e, 1)]);
+  const middle = solved[solved.length >> 1];
+  const wayOf = (end: End) => (settings.continuity === 'G2' ? bentWayOf(middle, settings, end) : null);
+  const bent = { leading: wayOf('leading'), trailing: wayOf('trailing') };
   return solved.map(({ plan }, k) => {
     const at = (e: number): JunctionSetbacks => ({ suction: given[e][0][k], pressure: given[e][1][k] });
-    return buildSection(plan, kept, moves[k], settings, { leading: at(0), trailing: at(1) });
+    return buildSection(plan, kept, moves[k], settings, { leading: at(0), trailing: at(1) }, bent);
   });
 }
 

@@ -3,15 +3,14 @@ import { acrossOf } from './adapt-camber.ts';
 import { curveThickness, type EdgeFlanks, edgeFlanks, ellipseEdge } from './adapt-edge.ts';
 import { type EdgeFrame, nominalThickness, type SectionFrame } from './adapt-frame.ts';
 import type { AdaptSettings, EdgeSettings } from './adapt-settings.ts';
-import { edgeConic } from './edge-conic.ts';
-import type { EdgeCurve, NoseLine } from './edge-curve.ts';
-import { smoothEdge } from './edge-g2.ts';
-import type { EdgeWish } from './edge-g2-wishes.ts';
+import type { EdgeCurve } from './edge-curve.ts';
 
 const place = contourPoint();
 const LEAST_RATIO = 0.4;
 const MOST_RATIO = 8;
 const ROUNDS = 28;
+/** Shares of the greatest set-back at which an ellipse is to be as thick as the nominal. */
+const NEAR = [0.02, 0.05, 0.1, 0.2, 0.35, 0.6];
 const GOLDEN = 0.6180339887498949;
 
 /** Set-backs at which the thickness of an edge is held: those of the settings inside its greatest one. */
@@ -28,8 +27,8 @@ export interface EdgeDesign {
 }
 
 /**
- * Returns what an edge shall keep. Without a ratio, an ellipse or conic takes the one whose thickness at the held
- * set-backs is nearest to the nominal's (golden section in the logarithm). Null where the form cannot be made on the
+ * Returns what an edge shall keep. Without a ratio, an ellipse or conic takes the one whose thickness near the
+ * nose is nearest to the nominal's (golden section in the logarithm). Null where the form cannot be made on the
  * nominal flanks.
  */
 export function edgeDesign(
@@ -53,10 +52,12 @@ export function edgeDesign(
     const thickness = thicknessOf(settings.ratio);
     return thickness && { ratio: settings.ratio, thickness };
   }
+  const near = NEAR.map((share) => share * own.most);
+  const nearNominal = near.map((b) => nominalThickness(frame, edge, b) ?? 0);
   const misfit = (log: number): number => {
-    const found = thicknessOf(Math.exp(log));
-    if (!found) return 1 + Math.abs(log);
-    return found.reduce<number>((sum, value, i) => sum + ((value ?? 0) - (nominal[i] ?? 0)) ** 2, 0);
+    const curve = ellipseEdge(flanks, edge.line, Math.exp(log), nose, own, form);
+    if (typeof curve === 'string') return own.most ** 2 * (1 + Math.abs(log));
+    return near.reduce((sum, b, i) => sum + ((thicknessAt(frame, flanks, curve, b) ?? 0) - nearNominal[i]) ** 2, 0);
   };
   let [low, high] = [Math.log(LEAST_RATIO), Math.log(MOST_RATIO)];
   let [a, b] = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)];
@@ -89,11 +90,4 @@ export function thicknessAt(frame: SectionFrame, flanks: EdgeFlanks, curve: Edge
   if (own !== null) return own;
   const [a, b] = [flanks.suction(setback), flanks.pressure(setback)];
   return a && b ? Math.abs(acrossOf(frame, a.x, a.y) - acrossOf(frame, b.x, b.y)) : null;
-}
-
-/** Returns the conic made curvature continuous with its flanks, and as thick as wanted; null where that has no solution. */
-export function smoothed(curve: EdgeCurve, line: NoseLine, wish: EdgeWish): EdgeCurve | null {
-  const conic = edgeConic(curve.junctions[0], curve.junctions[1], line);
-  if (typeof conic === 'string') return null;
-  return smoothEdge(curve.junctions, line, conic, { ...wish, form: curve.form, ratio: curve.ratio })?.curve ?? null;
 }

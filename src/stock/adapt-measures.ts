@@ -6,17 +6,15 @@ import type { Outline } from '../model/outline.ts';
 import { measured, unmeasured, type Value } from '../model/value.ts';
 import { type KeptFlanks, keptUncertainty } from './adapt-base.ts';
 import { acrossOf } from './adapt-camber.ts';
+import { risesAndFalls } from './adapt-curvature.ts';
 import { heldSetbacks } from './adapt-design.ts';
 import type { BuiltEdge, BuiltSection } from './adapt-section.ts';
 import type { AdaptSettings } from './adapt-settings.ts';
-import { distanceInside } from './edge-curve.ts';
 
 const place = contourPoint();
 const DEG = 180 / Math.PI;
 /** Stretches between a junction and the nose over which the curvature is taken. */
 const STRETCHES = 24;
-/** Share of the greatest curvature by which it may fall on the way to the nose and still count as rising. */
-const FALL = 0.04;
 
 /** Returns the longest chord of an adapted section (mm). */
 export function adaptedChord(section: BuiltSection, outline: Outline): Value {
@@ -190,29 +188,4 @@ function curvatures(outline: Outline, { line }: BuiltEdge, nose: number, most: n
     }
   }
   return found;
-}
-
-/** True when values rise to one greatest and fall from there, but for a small share of it. */
-function risesAndFalls(values: ArrayLike<number>): boolean | null {
-  const n = values.length;
-  if (n === 0) return null;
-  let peak = 0;
-  for (let i = 1; i < n; i++) if (values[i] > values[peak]) peak = i;
-  const allowed = FALL * values[peak];
-  let [highest, lowest] = [values[0], values[peak]];
-  for (let i = 1; i <= peak; i++) {
-    if (values[i] < highest - allowed) return false;
-    highest = Math.max(highest, values[i]);
-  }
-  for (let i = peak + 1; i < n; i++) {
-    if (values[i] > lowest + allowed) return false;
-    lowest = Math.min(lowest, values[i]);
-  }
-  return true;
-}
-
-/** Returns how far an adapted outline is from touching a nose line (mm, positive short of it). */
-export function noseGap(outline: Outline, { line }: BuiltEdge): number {
-  contourAt(outline, noseOf(outline, line.x, line.y, line.inX, line.inY), place);
-  return distanceInside(line, place.x, place.y);
 }

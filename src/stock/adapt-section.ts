@@ -2,9 +2,10 @@ import type { NominalOutline } from '../fit/nominal-outline.ts';
 import type { Outline } from '../model/outline.ts';
 import { baseOutline, type EdgeMoves, flankOutline, type KeptFlanks, moveVector } from './adapt-base.ts';
 import { middleShift } from './adapt-camber.ts';
-import { type EdgeDesign, edgeDesign, heldSetbacks, nominalNose, smoothed } from './adapt-design.ts';
+import { type EdgeDesign, edgeDesign, heldSetbacks, nominalNose } from './adapt-design.ts';
 import { conicEdge, type EdgeFlanks, edgeFlanks, ellipseEdge, REFUSAL_WORDS } from './adapt-edge.ts';
 import { type EdgeFrame, type SectionFrame, shiftedLine } from './adapt-frame.ts';
+import { type BentTask, type BentWay, bentEdge, bentWay } from './adapt-g2.ts';
 import type { AdaptSettings, EdgeSettings } from './adapt-settings.ts';
 import { type SplicedEdge, spliceEdges } from './adapt-splice.ts';
 import type { EdgeCurve, NoseLine } from './edge-curve.ts';
@@ -64,17 +65,19 @@ export function planSection(frame: SectionFrame, kept: KeptFlanks, settings: Ada
 /**
  * Returns the section with its edges built: the nominal ones moved, or new ones between the flanks.
  * @param given set-backs of the junctions, such as smoothed ones; null: solved for
+ * @param bent how edges get continuous curvature; null: they stay conics
  */
 export function buildSection(
   plan: SectionPlan,
   kept: KeptFlanks,
   moves: EdgeMoves,
   settings: AdaptSettings,
-  given: Partial<Record<End, JunctionSetbacks | null>>,
+  given: Partial<Record<End, JunctionSetbacks | null>> = {},
+  bent: Partial<Record<End, BentWay | null>> = {},
 ): BuiltSection {
   const { frame } = plan;
   const base = baseOutline(frame, kept, moves, settings);
-  const edges = ENDS.map((end) => builtEdge(plan, base, moves, settings, end, given[end] ?? null));
+  const edges = ENDS.map((end) => builtEdge(plan, base, moves, settings, end, given[end] ?? null, bent[end] ?? null));
   const spliced = edges.flatMap((edge): SplicedEdge[] => {
     const at = edge.curve && spliceAt(frame, frame[edge.end], base, edge, settings[edge.end]);
     return at ? [at] : [];
@@ -84,13 +87,15 @@ export function buildSection(
 }
 
 function builtEdge(
-  { frame, design }: SectionPlan,
+  plan: SectionPlan,
   base: NominalOutline,
   moves: EdgeMoves,
   settings: AdaptSettings,
   end: End,
   given: JunctionSetbacks | null,
+  bent: BentWay | null,
 ): BuiltEdge {
+  const { frame, design } = plan;
   const edge = frame[end];
   const own = settings[end];
   const line = shiftedLine(frame, edge.line, moves[end].along);
@@ -105,15 +110,43 @@ function builtEdge(
     ? conicEdge(flanks, line, given, settings.form)
     : ellipseEdge(flanks, line, wanted.ratio, { x: nose.x + dx, y: nose.y + dy }, own, settings.form);
   if (typeof curve === 'string') return { ...none, refused: REFUSAL_WORDS[curve] };
-  if (settings.continuity === 'G1') return { ...none, curve, refused: null };
-  const held = heldSetbacks(settings, own);
-  const setback = held.find((b) => b < Math.min(curve.junctions[0].setback, curve.junctions[1].setback));
-  const value = setback === undefined ? null : wanted.thickness[held.indexOf(setback)];
-  const wish = setback !== undefined && value !== null ? { thickness: { setback, value } } : {};
-  const bent = smoothed(curve, line, wish);
-  return bent
-    ? { ...none, curve: bent, refused: null }
+  if (!bent) return { ...none, curve, refused: null };
+  const task = bentTask(plan, settings, end, line, flanks, setbacksOfCurve(curve), { x: nose.x + dx, y: nose.y + dy });
+  const smooth = bentEdge(task, bent);
+  return smooth
+    ? { ...none, curve: smooth, refused: null }
     : { ...none, refused: 'No curve joins the flanks with their curvature at these junctions.' };
+}
+
+function setbacksOfCurve({ junctions }: EdgeCurve): JunctionSetbacks {
+  return { suction: junctions[0].setback, pressure: junctions[1].setback };
+}
+
+function bentTask(
+  plan: SectionPlan,
+  settings: AdaptSettings,
+  end: End,
+  line: NoseLine,
+  flanks: EdgeFlanks,
+  setbacks: JunctionSetbacks,
+  nose: { x: number; y: number },
+): BentTask {
+  const thickness = heldSetbacks(settings, settings[end]).flatMap((setback, i) => {
+    const value = plan.design[end]?.thickness[i] ?? null;
+    return value === null ? [] : [{ setback, value }];
+  });
+  const form = settings.form === 'nominal' ? 'conic' : settings.form;
+  return { flanks, line, setbacks, most: settings[end].most, nose, thickness, form };
+}
+
+/** Returns how an edge of a section built with conics can be given continuous curvature; null where it cannot. */
+export function bentWayOf({ plan, moves, edges }: BuiltSection, settings: AdaptSettings, end: End): BentWay | null {
+  const { flanks, line, curve } = edges[ENDS.indexOf(end)];
+  if (!curve) return null;
+  const [dx, dy] = moveVector(plan.frame, moves[end]);
+  const nose = nominalNose(plan.frame, plan.frame[end]);
+  const at = { x: nose.x + dx, y: nose.y + dy };
+  return bentWay(bentTask(plan, settings, end, line, flanks, setbacksOfCurve(curve), at));
 }
 
 function spliceAt(
