@@ -59,8 +59,9 @@ export async function viewBlank(
   const there = better ? await cellsAt(kept, better.pose, context) : null;
   const offered = better && there ? placementOf(kept, better, there.cells, zones, false) : null;
   const gain = (offered?.spare.value ?? Number.NEGATIVE_INFINITY) - (placement.spare.value ?? 0);
+  const input = { surface, map: here.map, cells: here.cells, zones: { ...kept.zones, zones: [...zones] }, plan };
   const stock = {
-    ...stockRecord({ surface, map: here.map, cells: here.cells, zones: { ...kept.zones, zones: [...zones] }, plan }),
+    ...stockRecord(input),
     placement,
     better: gain > BETTER ? offered : null,
     ...(chosen.datum ? { datum: chosen.datum } : {}),
@@ -70,6 +71,7 @@ export async function viewBlank(
       checkPoint: plan?.offset?.checkPoint ?? tipOfLeadingEdge(kept),
     }),
   };
+  kept.judged = { input, zones: stock.zones };
   clock.lap('stock');
   const results: Results = {
     ...head,

@@ -4,11 +4,13 @@ import { MEASURE_DEFAULTS } from './measure/measure-options.ts';
 import { measuresOf } from './measure/measure-section.ts';
 import { sectionContext } from './measure/section-context.ts';
 import type { Shape } from './model/shape.ts';
+import type { StockZoneResult } from './model/stock-results.ts';
 import type { Placement } from './place/place-part.ts';
 import type { SharedStock } from './place/share-stock.ts';
 import type { Prepared } from './prepare.ts';
 import type { Axis } from './settings.ts';
 import type { FeetFinder } from './spatial/find-feet.ts';
+import type { StockInput } from './stock/stock-scene.ts';
 import { type StockZones, stockZones } from './stock/stock-zones.ts';
 
 /** A blank kept in memory, so that other placements can be tried without its points being read again. */
@@ -27,6 +29,8 @@ export interface KeptBlank {
   warnings: Warning[];
   /** The last placement that shares the stock, and what it was asked for. */
   shared: { key: string; result: SharedStock } | null;
+  /** Stock in the placement last judged, and what may stay as forged there. */
+  judged: { input: StockInput; zones: StockZoneResult[] } | null;
 }
 
 /** Motions a placement may make: values about the pivot (mm, degrees) from the best fit. */

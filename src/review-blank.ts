@@ -85,6 +85,7 @@ export async function reviewBlank(
     zones: blankZones(prepared),
     warnings: [...probed.warnings, ...blade.warnings, ...placed.warnings],
     shared: null,
+    judged: null,
   };
   const shift = given === null ? await shiftToEnds(kept, quiet) : 0;
   if (shift !== 0) {

@@ -1,6 +1,7 @@
 import yargs, { type Argv } from 'yargs';
 import { CamberwrightError } from '../error.ts';
 import { TOOL } from '../results-head.ts';
+import { adaptCommand } from './adapt.ts';
 import type { Command, Runner } from './command.ts';
 import { definitionsCommand } from './definitions.ts';
 import { infoCommand } from './info.ts';
@@ -20,6 +21,7 @@ const COMMANDS: readonly Command[] = [
   inspectCommand,
   sectionsCommand,
   stockCommand,
+  adaptCommand,
   sampleCommand,
   openCommand,
   schemaCommand,

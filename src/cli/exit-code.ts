@@ -8,7 +8,7 @@ export function exitCodeOf(results: Results, strict: boolean): number {
   const judged = [
     ...(results.characteristics ?? []),
     ...(results.deviation?.zones ?? []),
-    ...(results.stock?.zones ?? []),
+    ...(results.adapt ? [results.adapt] : (results.stock?.zones ?? [])),
   ];
   const verdicts: Verdict[] = judged.map(({ verdict }) => verdict);
   if (verdicts.includes('fail')) return 1;

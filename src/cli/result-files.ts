@@ -55,6 +55,10 @@ const MARKS: Record<string, RegExp> = {
   'short-areas.csv': /Short area no\./,
   'offset-card.txt': /WORK OFFSET/,
   'offset.json': /camberwright\/offset/,
+  'adapted-sections.csv': /section,z,x,y/,
+  'adapted.stl': /^units: mm/,
+  'adapted.step': /adapted blade/,
+  'adapted.igs': /adapted blade/,
 };
 const HEAD = 512;
 

@@ -1,28 +1,19 @@
 import { resultsToJson } from '../report/results-json.ts';
 import { nameFile } from '../worker/name-file.ts';
+import { BLANK_OPTIONS, placementAsked } from './blank-job.ts';
 import type { Command } from './command.ts';
 import { exitCodeOf } from './exit-code.ts';
-import { lengthOf, oneOf } from './options.ts';
-import { PART_OPTIONS, partJob, reportDate } from './part-job.ts';
+import { partJob, reportDate } from './part-job.ts';
 import { isOwnResult } from './result-files.ts';
 import { stockFiles, stockNames } from './stock-files.ts';
 import { stockText } from './stock-text.ts';
 import { withThreads } from './with-threads.ts';
 import { refuseForeign, writeFiles } from './write-files.ts';
 
-const FITS = ['best-fit', 'share-stock', 'datum'] as const;
-
-const OPTIONS = {
-  ...PART_OPTIONS,
-  fit: { type: 'string', default: 'best-fit', describe: 'Placement to report: best-fit, share-stock or datum' },
-  least: { type: 'string', describe: 'Least stock wanted in mm, instead of what the plan gives' },
-  most: { type: 'string', describe: 'Most stock allowed in mm, instead of what the plan gives' },
-} as const;
-
 /** `stock NOMINAL BLANK...`: is there stock everywhere, which placement shares it, what goes into the control. */
 export const stockCommand: Command = {
   name: 'stock',
-  options: OPTIONS,
+  options: BLANK_OPTIONS,
   add: (cli, run) =>
     cli.command(
       'stock <nominal> <blank..>',
@@ -35,7 +26,7 @@ export const stockCommand: Command = {
             describe: 'Finished shape: section table or mesh',
           })
           .positional('blank', { type: 'string', array: true, demandOption: true, describe: 'Scans of the blank' })
-          .options(OPTIONS)
+          .options(BLANK_OPTIONS)
           .example(
             '$0 stock blade.csv blank.ply --plan plan.json',
             'Stock as placed by best fit, and a better placement',
@@ -48,23 +39,13 @@ export const stockCommand: Command = {
         run(argv, async (job) => {
           const { talk, context } = job;
           const { folder, choice, threads, read } = partJob(argv.nominal, argv.blank, argv);
-          const fit = oneOf('--fit', argv.fit, FITS);
-          const least = lengthOf('--least', argv.least);
-          const most = lengthOf('--most', argv.most);
+          const asked = placementAsked(argv);
           refuseForeign(folder, stockNames(choice), argv.force, isOwnResult);
           const input = await read(context);
           const { reviewBlank } = await import('../review-blank.ts');
           const names = input.measured.map(({ name }) => name);
-          const own = input.plan?.plan.stock;
-          const asked = {
-            method: input.pose && fit === 'best-fit' ? ('given' as const) : fit,
-            ...(input.pose ? { matrix: input.pose } : {}),
-            ...(least === undefined && most === undefined
-              ? {}
-              : { wanted: { least: least ?? 0, most: most ?? own?.most ?? null } }),
-          };
           const { results, drawing } = await nameFile(input.nominal.name, names, () =>
-            withThreads(threads, job, (inner) => reviewBlank(input, inner, asked)),
+            withThreads(threads, job, (inner) => reviewBlank(input, inner, asked(input))),
           );
           const files = stockFiles(results, drawing, input.plan?.plan ?? null, choice, reportDate(new Date()));
           const paths = await writeFiles(folder, files, context);

@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { adaptSchema } from './adapt-results.ts';
 import { stockSchema } from './stock-results.ts';
 import { finiteNumber as num, parametersSchema, valueSchema } from './value.ts';
 
@@ -359,7 +360,12 @@ export const resultsSchema = v.strictObject({
   schema: v.literal('camberwright/results'),
   schemaVersion: v.literal(SCHEMA_VERSION),
   tool: v.strictObject({ name: v.string(), version: v.string() }),
-  answers: v.strictObject({ part: v.optional(answer), sections: v.optional(answer), stock: v.optional(answer) }),
+  answers: v.strictObject({
+    part: v.optional(answer),
+    sections: v.optional(answer),
+    stock: v.optional(answer),
+    adapt: v.optional(answer),
+  }),
   inputs: v.strictObject({
     nominal: v.optional(inputSchema),
     measured: v.optional(v.array(inputSchema)),
@@ -379,6 +385,8 @@ export const resultsSchema = v.strictObject({
   characteristics: v.optional(v.array(characteristicSchema)),
   /** Stock of a blank; absent for a finished part. */
   stock: v.optional(stockSchema),
+  /** The finished blade adapted to a blank; absent where that was not asked for. */
+  adapt: v.optional(adaptSchema),
   warnings: v.array(warningSchema),
   /** Seconds by step; kept last and apart so that two runs compare equal without it. */
   timing: v.record(v.string(), num),

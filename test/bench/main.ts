@@ -1,14 +1,14 @@
 /** Benchmarks: ratios in one process, never absolute limits. `npm run bench [rounds]`. */
 import { benchDistance } from './distance.ts';
 import { benchFeet } from './feet.ts';
-import { benchInspect } from './inspect.ts';
+import { benchJobs } from './jobs.ts';
 import { machine } from './rounds.ts';
 
 const rounds = Math.max(3, Number(process.argv[2] ?? 5));
 console.log(machine());
 const promised = await benchDistance(rounds);
 await benchFeet(rounds);
-await benchInspect(rounds);
+await benchJobs(rounds);
 let kept = true;
 for (const { text, ratio, least } of promised) {
   const met = ratio >= least;

@@ -1,0 +1,45 @@
+import type { NominalBlade } from './fit/nominal-blade.ts';
+import type { BlankPlacement, KeptBlank } from './kept-blank.ts';
+import type { Results } from './model/results.ts';
+import type { SectionTable } from './model/shape.ts';
+import type { InspectInput, PipelineContext } from './prepare.ts';
+import { type BlankReview, reviewBlank } from './review-blank.ts';
+import { adaptAnswer } from './stock/adapt-answer.ts';
+import { adaptBlade } from './stock/adapt-blade.ts';
+
+export interface AdaptedBlank extends BlankReview {
+  /** The adapted blade and its sections; null where the adaptation is refused. */
+  blade: NominalBlade | null;
+  table: SectionTable | null;
+}
+
+/**
+ * Returns a blank's review with the finished blade adapted to it in the placement asked for: flanks that may stay as
+ * forged are kept, edges are built between them, every check is held.
+ * @throws as `reviewBlank`
+ */
+export async function adaptBlank(
+  input: InspectInput,
+  context: PipelineContext,
+  asked: BlankPlacement,
+): Promise<AdaptedBlank> {
+  const review = await reviewBlank(input, context, asked);
+  context.onProgress?.({ step: 'adapt', done: 0, total: 1 });
+  const { results, blade, table } = adaptKept(review.kept, review.results);
+  return { ...review, results, blade, table };
+}
+
+/** Returns the results of a kept blank's last placement with the finished blade adapted to it. */
+export function adaptKept(
+  kept: KeptBlank,
+  results: Results,
+): { results: Results; blade: NominalBlade | null; table: SectionTable | null } {
+  const { input, zones } = kept.judged!;
+  const adapted = adaptBlade({ ...input, blade: kept.prepared.blade, verdicts: zones });
+  const adapt = adapted.results;
+  return {
+    results: { ...results, answers: { ...results.answers, adapt: adaptAnswer(adapt) }, adapt },
+    blade: adapted.blade,
+    table: adapted.table,
+  };
+}
