@@ -1,6 +1,7 @@
 import type { NominalBlade } from './fit/nominal-blade.ts';
 import type { BlankPlacement, KeptBlank } from './kept-blank.ts';
-import type { Results } from './model/results.ts';
+import type { Adapt } from './model/adapt-results.ts';
+import type { Answer } from './model/results.ts';
 import type { SectionTable } from './model/shape.ts';
 import type { InspectInput, PipelineContext } from './prepare.ts';
 import { type BlankReview, reviewBlank } from './review-blank.ts';
@@ -25,21 +26,22 @@ export async function adaptBlank(
 ): Promise<AdaptedBlank> {
   const review = await reviewBlank(input, context, asked);
   context.onProgress?.({ step: 'adapt', done: 0, total: 1 });
-  const { results, blade, table } = adaptKept(review.kept, review.results);
-  return { ...review, results, blade, table };
+  const { adapt, answer, blade, table } = adaptKept(review.kept);
+  const { results } = review;
+  return { ...review, results: { ...results, answers: { ...results.answers, adapt: answer }, adapt }, blade, table };
 }
 
-/** Returns the results of a kept blank's last placement with the finished blade adapted to it. */
-export function adaptKept(
-  kept: KeptBlank,
-  results: Results,
-): { results: Results; blade: NominalBlade | null; table: SectionTable | null } {
+export interface AdaptedKept {
+  adapt: Adapt;
+  answer: Answer;
+  /** Null where the adaptation is refused. */
+  blade: NominalBlade | null;
+  table: SectionTable | null;
+}
+
+/** Returns the finished blade adapted to a kept blank in the placement last judged. */
+export function adaptKept(kept: KeptBlank): AdaptedKept {
   const { input, zones } = kept.judged!;
-  const adapted = adaptBlade({ ...input, blade: kept.prepared.blade, verdicts: zones });
-  const adapt = adapted.results;
-  return {
-    results: { ...results, answers: { ...results.answers, adapt: adaptAnswer(adapt) }, adapt },
-    blade: adapted.blade,
-    table: adapted.table,
-  };
+  const { results, blade, table } = adaptBlade({ ...input, blade: kept.prepared.blade, verdicts: zones });
+  return { adapt: results, answer: adaptAnswer(results), blade, table };
 }

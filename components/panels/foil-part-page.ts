@@ -14,8 +14,8 @@ import './foil-file-drop.ts';
 import './foil-import-check.ts';
 import './foil-truths.ts';
 
-const SHAPE_ENDINGS = '.stl,.ply,.obj,.csv,.txt,.dat,.xyz,.asc,.tsv';
-const SHAPES = 'mesh (STL, PLY, OBJ), points (PLY, XYZ) or a table of sections (CSV, text)';
+const SHAPE_ENDINGS = '.stl,.ply,.obj,.csv,.txt,.dat,.xyz,.asc,.tsv,.step,.stp,.igs,.iges';
+const SHAPES = 'mesh (STL, PLY, OBJ), points (PLY, XYZ), sections (CSV, text) or a B-spline surface (STEP, IGES)';
 const PLAN_WORDS = 'JSON with sections, limits and the decision rule; without it nothing has a limit';
 
 /** Question of this page, in the user's words. */

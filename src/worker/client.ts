@@ -6,6 +6,7 @@ import type { PlanDefinition } from '../model/plan.ts';
 import type { Results } from '../model/results.ts';
 import type { MeasuredOne, MeasureOne } from '../redefine.ts';
 import type {
+  AdaptReply,
   BlankReply,
   Failure,
   FileHandle,
@@ -45,6 +46,8 @@ export interface WorkerClient {
   reviewBlank(request: InspectRequest, context?: RunContext): Promise<BlankReply>;
   /** The last blank in another placement; `usage/not-reviewed` when there is none. */
   placeBlank(request: PlaceBlankRequest, context?: RunContext): Promise<BlankReply>;
+  /** The finished blade adapted to the last blank; `usage/not-reviewed` when there is none. */
+  adaptBlank(date: string, context?: RunContext): Promise<AdaptReply>;
   sample(part: 'finished' | 'blank', context?: RunContext): Promise<SampleReply>;
   /** Drops shapes kept in the worker's memory. */
   forget(keys: string[]): Promise<null>;
@@ -181,6 +184,7 @@ export function createClient(spawn: () => WorkerLike, graceMs: number = CANCEL_G
     redefine: (request, context) => ask('redefine', request, context),
     reviewBlank: (request, context) => ask('reviewBlank', request, context),
     placeBlank: (request, context) => ask('placeBlank', request, context),
+    adaptBlank: (date, context) => ask('adaptBlank', { date }, context),
     sample: (part, context) => ask('sample', { part }, context),
     forget: (keys) => ask('forget', { keys }),
     close: () => {

@@ -54,6 +54,12 @@ function lastInspection(): KeptInspection {
   throw new CamberwrightError('usage/not-inspected', 'No part is measured yet.', { remedy: 'Measure the part first.' });
 }
 
+/** @throws usage/not-reviewed before the first review */
+function lastBlank(): KeptBlank {
+  if (keptBlank) return keptBlank;
+  throw new CamberwrightError('usage/not-reviewed', 'No blank is reviewed yet.', { remedy: 'Review the blank first.' });
+}
+
 /** Shapes read so far, by file key and unit; measuring takes them from here instead of reading twice. */
 const shapes = new Map<string, LoadedShape>();
 const shapeKey = (file: ShapeHandle): string => `${file.key} ${file.unit ?? ''}`;
@@ -151,12 +157,15 @@ const handlers: Handlers = {
     return view;
   },
   placeBlank: async (request, context) => {
-    if (!keptBlank)
-      throw new CamberwrightError('usage/not-reviewed', 'No blank is reviewed yet.', {
-        remedy: 'Review the blank first.',
-      });
     const { placeBlank } = await import('../review-blank.ts');
-    return placeBlank(keptBlank, request, context);
+    return placeBlank(lastBlank(), request, { ...context, finder });
+  },
+  adaptBlank: async ({ date }) => {
+    const { adaptKept } = await import('../adapt-blank.ts');
+    const { adaptedFiles } = await import('../adapted-files.ts');
+    const { adapt, answer, blade, table } = adaptKept(lastBlank());
+    const outlines = table?.sections.map(({ id, height, points }) => ({ id, height, points })) ?? [];
+    return { adapt, answer, outlines, files: blade && table ? adaptedFiles(blade, table, date) : [] };
   },
   sample: async ({ part }) => (await import('./example.ts')).exampleFiles(part),
   forget: async ({ keys }) => {

@@ -1,10 +1,12 @@
+import type { AdaptedFile } from '../adapted-files.ts';
 import type { Warning } from '../error.ts';
 import type { DefinitionsByPath } from '../judge/definition-info.ts';
 import type { BlankPlacement } from '../kept-blank.ts';
 import type { StreamableBlob } from '../load/byte-source.ts';
+import type { Adapt } from '../model/adapt-results.ts';
 import type { Progress } from '../model/context.ts';
 import type { Plan, PlanDefinition } from '../model/plan.ts';
-import type { Results } from '../model/results.ts';
+import type { Answer, Results } from '../model/results.ts';
 import type { Box, LengthUnit } from '../model/shape.ts';
 import type { StockCells, StockZone } from '../model/stock-cells.ts';
 import type { Drawing, InspectInput } from '../pipeline.ts';
@@ -80,6 +82,15 @@ export interface BlankReply {
   zones: readonly StockZone[];
 }
 
+/** The finished blade adapted to the kept blank in its last placement. */
+export interface AdaptReply {
+  adapt: Adapt;
+  answer: Answer;
+  /** Adapted outlines, closed, x0, y0, x1, … (mm); empty where the adaptation is refused. */
+  outlines: { id: string; height: number; points: Float64Array }[];
+  files: AdaptedFile[];
+}
+
 /** A file of the example made in the worker. */
 export interface SampleFile {
   role: 'nominal' | 'measured' | 'plan';
@@ -119,6 +130,8 @@ export interface Jobs {
   reviewBlank: { ask: InspectRequest; reply: BlankReply };
   /** The kept blank in another placement, on all its points. */
   placeBlank: { ask: BlankPlacement; reply: BlankReply };
+  /** Adapts the finished blade to the kept blank; `date` (ISO 8601, to the second) goes into the files. */
+  adaptBlank: { ask: { date: string }; reply: AdaptReply };
   sample: { ask: { part: 'finished' | 'blank' }; reply: SampleReply };
   forget: { ask: { keys: string[] }; reply: null };
 }

@@ -13,6 +13,7 @@ const handlers = (part: Partial<Handlers>): Handlers => ({
   redefine: refuse,
   reviewBlank: refuse,
   placeBlank: refuse,
+  adaptBlank: refuse,
   sample: refuse,
   forget: refuse,
   ...part,

@@ -54,6 +54,7 @@ function harness(part: Partial<WorkerClient> = {}): {
     redefine: async () => ({ results: exampleResults() }),
     reviewBlank: () => Promise.reject(cancelled()),
     placeBlank: () => Promise.reject(cancelled()),
+    adaptBlank: () => Promise.reject(cancelled()),
     forget: async () => null,
     close: () => undefined,
     ...part,
