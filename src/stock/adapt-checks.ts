@@ -46,8 +46,8 @@ interface Held {
   amount: (section: NumberedSection, edge: number) => number | null;
 }
 
-/** Deepest hollow of an outline the nominal has not, as curvature (1/mm), that counts as none. */
-const CONCAVE = 5e-3;
+/** Largest second derivative of a quintic fade over its largest slope, times its length. */
+const BEND_OF_SLOPE = 10 / Math.sqrt(3) / 1.875;
 
 function heldOf(settings: AdaptSettings, limits: AdaptLimits): Held[] {
   const thickness = (edge: EdgeNumbers): number | null =>
@@ -119,7 +119,7 @@ export function sectionChecks(
     return checkOf(id, name, unit, limit, worst, unknown);
   });
   checks.unshift(chordCheck(sections, limits.chord));
-  checks.push(concavityCheck(sections));
+  checks.push(concavityCheck(sections, settings));
   return { checks, reasons };
 }
 
@@ -155,11 +155,14 @@ function chordCheck(sections: readonly NumberedSection[], limit: number): AdaptC
   return checkOf('chord', 'Chord off the nominal', 'mm', limit, worst, null);
 }
 
-function concavityCheck(sections: readonly NumberedSection[]): AdaptCheck {
+/** A fade may hollow the outline by no more than one of the most slope does. */
+function concavityCheck(sections: readonly NumberedSection[], settings: AdaptSettings): AdaptCheck {
   let worst: { value: number; where: string } | null = null;
   for (const { built, concave } of sections)
     if (!worst || concave > worst.value) worst = { value: concave, where: `section ${built.plan.frame.id}` };
-  return checkOf('concavity', 'Hollow at the edges that the nominal has not', '1/mm', CONCAVE, worst, null);
+  const length = Math.min(settings.leading.blend, settings.trailing.blend);
+  const limit = length > 0 ? (BEND_OF_SLOPE * settings.slope) / length : 0;
+  return checkOf('concavity', 'Hollow at the edges that the nominal has not', '1/mm', limit, worst, null);
 }
 
 /** Holds how smoothly noses and junctions run over the span. */

@@ -15,7 +15,7 @@ export interface FadeNumbers {
 
 /**
  * Returns the most slope of the fades, from the largest mismatch between moved edge and kept flank where they overlap, and
- * by how much the curvature falls below the nominal's, or below 0 where the nominal is convex.
+ * by how much the curvature falls below the nominal's there and below 0 where the nominal, or a new edge, is convex.
  */
 export function fadeNumbers(section: BuiltSection, kept: KeptFlanks, settings: AdaptSettings): FadeNumbers {
   const { base, moves } = section;
@@ -36,6 +36,8 @@ export function fadeNumbers(section: BuiltSection, kept: KeptFlanks, settings: A
       concave = Math.max(concave, Math.min(0, nominal.curvature) - place.curvature);
     }
   }
+  for (const { curve } of section.edges)
+    if (curve) concave = curve.curvature.reduce((deepest, value) => Math.max(deepest, -value), concave);
   const slope = (end: 'leading' | 'trailing') =>
     mismatch[end] > 0 ? fadeMost('quintic', mismatch[end], Math.max(settings[end].blend, 1e-9)).slope : 0;
   return { slopes: [slope('leading'), slope('trailing')], concave };

@@ -1,3 +1,4 @@
+import { adaptFigures } from '../support/adapt-figures.ts';
 import { shareFigures } from '../support/share-figures.ts';
 import { bootstrapRows } from './bootstrap.ts';
 import { edgeClassStatistics } from './edge-classes.ts';
@@ -14,6 +15,7 @@ export const JOBS = {
   edges: edgeKinds,
   bootstrap: bootstrapRows,
   'share stock': shareFigures,
+  adapt: adaptFigures,
 };
 
 export type JobName = keyof typeof JOBS;

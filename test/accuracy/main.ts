@@ -4,6 +4,7 @@
  * with --readme those of the parts just run go into the README.
  */
 
+import { adaptPart } from './adapt-part.ts';
 import { readArguments } from './arguments.ts';
 import { bootstrapPart } from './bootstrap-part.ts';
 import { crossCheckPart } from './cross-check-part.ts';
@@ -25,6 +26,7 @@ const PARTS: Record<string, Part> = {
   bootstrap: bootstrapPart,
   'cross-check': crossCheckPart,
   'share-stock': shareStockPart,
+  adapt: adaptPart,
 };
 
 const { wanted, readme } = readArguments(process.argv.slice(2), PARTS);
