@@ -1,32 +1,13 @@
-import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { Results } from '../../src/model/results.ts';
-import { characteristicsCsv } from '../../src/report/characteristics-csv.ts';
 import { reportHtml } from '../../src/report/html/report-html.ts';
-import { resultsToJson } from '../../src/report/results-json.ts';
 import { saveFile } from '../controls/save-file.ts';
 import { type AppState, usedPlan } from '../state/app-state.ts';
-import { outputName, reportAnswer } from '../state/report-answer.ts';
+import { outputName } from '../state/report-answer.ts';
+import { type ReportSubject, reportSubjects } from '../state/report-subject.ts';
 import { base } from '../styles/base.ts';
 import '../controls/foil-answer.ts';
-
-interface Output {
-  label: string;
-  ending: string;
-  type: string;
-  make: (results: Results, report: string) => string;
-}
-
-const OUTPUTS: Output[] = [
-  { label: 'Report (HTML)', ending: 'report.html', type: 'text/html', make: (_, report) => report },
-  {
-    label: 'Characteristics (CSV)',
-    ending: 'characteristics.csv',
-    type: 'text/csv',
-    make: (r) => characteristicsCsv(r),
-  },
-  { label: 'All results (JSON)', ending: 'results.json', type: 'application/json', make: resultsToJson },
-];
 
 /** @summary The report as it will be printed, and the files to send. */
 @customElement('foil-report')
@@ -52,42 +33,72 @@ export class FoilReport extends LitElement {
   ];
 
   @property({ attribute: false }) state!: AppState;
+  @state() private chosen: ReportSubject['id'] | null = null;
   @state() private document = '';
+  private shown: Results | null = null;
   @query('iframe') private frame!: HTMLIFrameElement;
 
-  override willUpdate(changed: PropertyValues<this>): void {
-    const before = changed.get('state') as AppState | undefined;
-    const { results } = this.state;
-    if (!results || before?.results === results) return;
-    this.document = reportHtml(results, {
-      plan: usedPlan(this.state),
-      date: `${new Date().toISOString().slice(0, 16)}Z`,
-    });
+  private get subject(): ReportSubject | null {
+    const subjects = reportSubjects(this.state);
+    return subjects.find(({ id }) => id === this.chosen) ?? subjects[0] ?? null;
   }
 
-  private download(output: Output): void {
-    const { results } = this.state;
-    if (!results) return;
-    const text = output.make(results, this.document);
-    saveFile(`${outputName(results, usedPlan(this.state))}-${output.ending}`, new Blob([text], { type: output.type }));
+  override willUpdate(): void {
+    const results = this.subject?.results ?? null;
+    if (results === this.shown) return;
+    this.shown = results;
+    this.document = results
+      ? reportHtml(results, { plan: usedPlan(this.state), date: `${new Date().toISOString().slice(0, 16)}Z` })
+      : '';
+  }
+
+  private save({ results }: ReportSubject, ending: string, type: string, text: string): void {
+    saveFile(`${outputName(results, usedPlan(this.state))}-${ending}`, new Blob([text], { type }));
+  }
+
+  private choice(subject: ReportSubject): TemplateResult | typeof nothing {
+    const subjects = reportSubjects(this.state);
+    if (subjects.length < 2) return nothing;
+    return html`<div class="group" role="group" aria-label="Report on">
+      ${subjects.map(
+        ({ id, label }) => html`<button
+          aria-pressed=${id === subject.id}
+          @click=${() => {
+            this.chosen = id;
+          }}
+        >
+          ${label}
+        </button>`,
+      )}
+    </div>`;
   }
 
   override render(): TemplateResult {
-    const { results, stale } = this.state;
+    const { subject } = this;
     const head = html`<foil-answer
       question="What do I sign and send?"
-      .answer=${results ? reportAnswer(results) : null}
+      .answer=${subject?.answer ?? null}
       waiting="Nothing measured yet. Open the files on the Part page."
-      .staleReason=${stale ?? ''}
+      .staleReason=${subject?.stale ?? ''}
     ></foil-answer>`;
-    if (!results) return head;
+    if (!subject) return head;
+    const isOld = subject.stale !== null;
     return html`${head}
       <div class="tools" data-area role="group" aria-label="Outputs">
-        ${OUTPUTS.map(
-          (o) => html`<button ?disabled=${stale !== null} @click=${() => this.download(o)}>${o.label}</button>`,
+        ${this.choice(subject)}
+        <button ?disabled=${isOld} @click=${() => this.save(subject, 'report.html', 'text/html', this.document)}>
+          Report (HTML)
+        </button>
+        ${subject.outputs.map(
+          ({ label, ending, type, make }) => html`<button
+            ?disabled=${isOld}
+            @click=${() => this.save(subject, ending, type, make(subject.results))}
+          >
+            ${label}
+          </button>`,
         )}
-        <button ?disabled=${stale !== null} @click=${() => this.frame.contentWindow?.print()}>Print</button>
-        <span class="small muted">${stale === null ? 'The same numbers as on screen and in the JSON.' : 'Out of date: measure again before sending.'}</span>
+        <button ?disabled=${isOld} @click=${() => this.frame.contentWindow?.print()}>Print</button>
+        <span class="small muted">${isOld ? 'Out of date: measure again before sending.' : 'The same numbers as on screen and in the JSON.'}</span>
       </div>
       <iframe title="Report, as printed" tabindex="0" sandbox="allow-same-origin allow-modals" .srcdoc=${this.document}></iframe>`;
   }

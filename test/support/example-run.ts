@@ -8,7 +8,7 @@ export async function measureExample(page: Page): Promise<void> {
   await page.getByRole('application', { name: /^Surface map/ }).waitFor();
 }
 
-export async function goTo(page: Page, name: 'Part' | 'Sections' | 'Report'): Promise<void> {
+export async function goTo(page: Page, name: 'Part' | 'Stock' | 'Sections' | 'Report'): Promise<void> {
   await page.getByRole('navigation').getByRole('button', { name, exact: true }).click();
   await page.getByRole('main', { name }).waitFor();
 }
