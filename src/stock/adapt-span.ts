@@ -1,11 +1,14 @@
 import { solveSymmetric } from '../math/least-squares.ts';
 
 /** Strengths tried, in mean steps cubed. */
-const STRENGTHS = [0, 1e-3, 1e-2, 1e-1, 1, 1e1, 1e2, 1e3];
+const STRENGTHS = [1e-3, 1e-2, 1e-1, 1, 1e1, 1e2, 1e3];
+
+/** Price of a degree of freedom that keeps cross-validation from taking noise for form. */
+const DEAR = 1.4;
 
 /**
  * Returns values over the span smoothed by a natural cubic spline (Reinsch 1967): least Σ (f − y)² + strength ∫ f''², of
- * the strengths tried the one of least generalised cross-validation. Fewer than four values stay as they are.
+ * the strengths tried the one of least generalised cross-validation with dearer freedom (Kim & Gu 2004). Fewer than four values stay as they are.
  * @param heights rising (mm)
  */
 export function smoothSpan(heights: ArrayLike<number>, values: ArrayLike<number>): Float64Array {
@@ -28,8 +31,8 @@ export function smoothSpan(heights: ArrayLike<number>, values: ArrayLike<number>
       unit[i] = 1;
       trace += solveSymmetric(matrix, unit)?.[i] ?? 1;
     }
-    const free = n - trace;
-    const score = free > 1e-6 * n ? squares / (free * free) : Number.POSITIVE_INFINITY;
+    const free = n - DEAR * trace;
+    const score = free > 0 ? squares / (free * free) : Number.POSITIVE_INFINITY;
     if (score < best.score) best = { score, values: fitted };
   }
   return best.values;
