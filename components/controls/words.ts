@@ -1,6 +1,8 @@
 import type { Alignment, Fault, Results, Side, Verdict } from '../../src/model/results.ts';
 import type { ShortArea, StockPlacement } from '../../src/model/stock-results.ts';
 
+export { AS_FORGED_WORDS } from '../../src/report/stock-text.ts';
+
 /** Every word that stands for a code on screen, in one place. */
 
 export const VERDICT_WORDS: Record<Verdict, string> = {
@@ -31,16 +33,6 @@ export const AREA_WORDS: Record<ShortArea['kind'], string> = {
   thin: 'less than wanted',
   'within-band': 'no stock, within limits',
   lack: 'will not clean up',
-};
-
-/** Whether a zone may stay as forged. */
-export const AS_FORGED_WORDS: Record<Verdict, string> = {
-  pass: 'May stay',
-  fail: 'Is to be cut',
-  'not-proven': 'Not proven',
-  'not-measured': 'Not measured',
-  'no-limit': 'No limit',
-  'not-applicable': 'Not applicable',
 };
 
 export const PLACEMENT_WORDS: Record<StockPlacement['method'], string> = {

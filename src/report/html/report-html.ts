@@ -3,6 +3,7 @@ import type { Results } from '../../model/results.ts';
 import { CAUTIONS } from '../cautions.ts';
 import { formatFixed, percentText, withUnit } from '../format-number.ts';
 import { type Html, sectionHtml, termsHtml, text, verdictHtml } from './html-parts.ts';
+import { adaptHtml } from './report-adapt.ts';
 import { alignmentHtml } from './report-alignment.ts';
 import { faultTable, uncertaintyTable } from './report-details.ts';
 import { mapFigure, sectionFigures, trendFigures } from './report-figures.ts';
@@ -73,13 +74,14 @@ export function reportHtml(results: Results, options: ReportOptions = {}): strin
 }
 
 /** The pages of a blank's review; none for a finished part. */
-function stockSections({ stock }: Results): Html[] {
+function stockSections({ stock, adapt }: Results): Html[] {
   if (!stock) return [];
   return [
     sectionHtml('Stock', stockTerms(stock) + stockZoneTable(stock)),
     sectionHtml('Short of stock', shortAreaTable(stock)),
     sectionHtml('Placements compared', stockPlacementTable(stock)),
     sectionHtml('Work offset', offsetTable(stock.offsets)),
+    sectionHtml(adapt?.method === 'offset-field' ? 'Adapted blade' : 'Adapted edges', adapt ? adaptHtml(adapt) : ''),
   ];
 }
 
@@ -95,9 +97,8 @@ function headTerms(results: Results, options: ReportOptions, plan: Plan | null):
 }
 
 function answerHtml(results: Results): Html {
-  const answers = [results.answers.stock, results.answers.sections, results.answers.part].filter(
-    (answer) => answer !== undefined,
-  );
+  const { stock, adapt, sections, part } = results.answers;
+  const answers = [stock, adapt, sections, part].filter((answer) => answer !== undefined);
   const lines = answers.map(
     (answer) => `<p><b>${verdictHtml(answer.verdict)}</b><span>${text(answer.text)}</span></p>`,
   );

@@ -2,7 +2,7 @@ import { SIDE_WORDS } from '../../judge/side-words.ts';
 import type { Offset, ShortArea, Stock, StockPlacement, StockZoneResult } from '../../model/stock-results.ts';
 import type { Value } from '../../model/value.ts';
 import { formatFixed, formatNumber, formatU, percentText } from '../format-number.ts';
-import { stockValueText } from '../stock-text.ts';
+import { AS_FORGED_WORDS, stockValueText } from '../stock-text.ts';
 import { type Html, tableHtml, termsHtml, text, verdictHtml } from './html-parts.ts';
 
 const AXES = ['X', 'Y', 'Z'] as const;
@@ -70,7 +70,8 @@ export function stockZoneTable(stock: Stock): Html {
       },
       {
         head: 'May stay as forged',
-        cell: ({ asForged }) => `${verdictHtml(asForged.verdict)}<br><small>${text(asForged.reason)}</small>`,
+        cell: ({ asForged }) =>
+          `<b>${AS_FORGED_WORDS[asForged.verdict]}</b><br><small>${text(asForged.reason)}</small>`,
       },
     ],
     stock.zones,
