@@ -14,7 +14,7 @@ const place = v.strictObject({
 const placedValue = v.strictObject({ ...valueSchema.entries, place: v.nullable(place) });
 
 /** One edge built between two flanks that stay as forged. */
-export const adaptedEdgeSchema = v.strictObject({
+const adaptedEdgeSchema = v.strictObject({
   edge: v.picklist(['leading-edge', 'trailing-edge']),
   form: v.picklist(['ellipse', 'circle', 'conic', 'nominal']),
   continuity: v.picklist(['G1', 'G2']),
@@ -35,7 +35,7 @@ export const adaptedEdgeSchema = v.strictObject({
 });
 export type AdaptedEdge = v.InferOutput<typeof adaptedEdgeSchema>;
 
-export const adaptedSectionSchema = v.strictObject({
+const adaptedSectionSchema = v.strictObject({
   id: v.string(),
   height: num,
   chord: V,
@@ -46,7 +46,7 @@ export const adaptedSectionSchema = v.strictObject({
 export type AdaptedSection = v.InferOutput<typeof adaptedSectionSchema>;
 
 /** One check of an adapted blade; `where` names the section or zone that decides it. */
-export const adaptCheckSchema = v.strictObject({
+const adaptCheckSchema = v.strictObject({
   id: v.picklist([
     'chord',
     'edge-thickness',

@@ -23,7 +23,7 @@ export interface EdgeMoves {
   trailing: EdgeMove;
 }
 
-export const NO_MOVE: EdgeMove = { along: 0, across: 0 };
+const NO_MOVE: EdgeMove = { along: 0, across: 0 };
 
 /** Deviation of the kept flank at a position of the outline (mm), 0 where it is cut to nominal. */
 export function keptOffset(flanks: KeptFlanks, u: number, height: number): number {

@@ -20,7 +20,7 @@ export function acrossOf(frame: SectionFrame, x: number, y: number): number {
  * where it is shorter.
  * @param nose parameter of the outline near its end
  */
-export function middleAcross(
+function middleAcross(
   frame: SectionFrame,
   edge: EdgeFrame,
   outline: Outline,

@@ -85,7 +85,7 @@ export function nominalNose(frame: SectionFrame, edge: EdgeFrame): { x: number; 
 }
 
 /** Thickness of an edge on its flanks at a set-back (mm): of the curve, or of the flanks behind its junctions. */
-export function thicknessAt(frame: SectionFrame, flanks: EdgeFlanks, curve: EdgeCurve, setback: number): number | null {
+function thicknessAt(frame: SectionFrame, flanks: EdgeFlanks, curve: EdgeCurve, setback: number): number | null {
   const own = curveThickness(frame, curve, setback);
   if (own !== null) return own;
   const [a, b] = [flanks.suction(setback), flanks.pressure(setback)];

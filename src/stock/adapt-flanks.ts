@@ -33,7 +33,7 @@ export interface FlankOptions {
   spacing: number;
 }
 
-export const FLANK_DEFAULTS: FlankOptions = { spacing: 3 };
+const FLANK_DEFAULTS: FlankOptions = { spacing: 3 };
 
 /** The deviation of a measured flank from the nominal without its noise: a smooth field over (u, height). */
 export interface FlankField {

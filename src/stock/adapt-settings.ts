@@ -2,7 +2,7 @@ import type { EdgeReach } from '../judge/map-places.ts';
 import type { Plan } from '../model/plan.ts';
 
 export type EdgeName = 'leading-edge' | 'trailing-edge';
-export type AdaptForm = 'ellipse' | 'circle' | 'conic' | 'nominal';
+type AdaptForm = 'ellipse' | 'circle' | 'conic' | 'nominal';
 
 /** How the edges of a blade are adapted. Lengths in mm. */
 export interface AdaptSettings {
@@ -31,7 +31,7 @@ export interface EdgeSettings {
   zone: number;
 }
 
-export const ADAPT_DEFAULTS = { form: 'nominal', slope: 0.02, leastSetback: 0.02, edgeShare: 0.4 } as const;
+const ADAPT_DEFAULTS = { form: 'nominal', slope: 0.02, leastSetback: 0.02, edgeShare: 0.4 } as const;
 
 /**
  * Returns what a plan says of adaptive edges, defaults where it says nothing: the nominal form, junctions up to the

@@ -134,7 +134,7 @@ function addRow({ index, value }: BoundedForm, k: number, factor: number, matrix
 }
 
 /** Writes the product of a symmetric matrix with a vector. */
-export function productOf(matrix: CyclicMatrix, x: Float64Array, out: Float64Array): void {
+function productOf(matrix: CyclicMatrix, x: Float64Array, out: Float64Array): void {
   const { size, band, border, bands, rows } = matrix;
   const inner = size - border;
   out.fill(0);

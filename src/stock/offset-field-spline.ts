@@ -33,7 +33,7 @@ export function fieldAxis(from: number, to: number, width: number, closed: boole
 }
 
 /** Number of functions along an axis. */
-export function axisSize(axis: FieldAxis): number {
+function axisSize(axis: FieldAxis): number {
   return axis.closed ? axis.spans : axis.spans + 3;
 }
 
