@@ -70,7 +70,7 @@ export function samplePlan(): Plan {
     datumTargets: rootTargets(),
     stock: { ...SAMPLE_WANTED, locks: ['z'], asForged: { waviness: 0.03, slope: 0.02 } },
     offset: { moves: 'part', order: 'RzRyRx', pivot: [0, 0, -20], checkPoint: checkPoint() },
-    adapt: { form: 'ellipse', ratio: 3, setback: [0.5, 3], blend: 3, slope: 0.02 },
+    adapt: { form: 'ellipse', setback: [0.02, 0.8], blend: 1.7, slope: 0.05 },
     minCoverage: 0.95,
     pivot: [0, 0, 0],
   };

@@ -8,7 +8,7 @@ import { exitCodeOf } from './exit-code.ts';
 import { partJob, reportDate } from './part-job.ts';
 import { isOwnResult } from './result-files.ts';
 import { withThreads } from './with-threads.ts';
-import { refuseForeign, writeFiles } from './write-files.ts';
+import { refuseForeign, removeOld, writeFiles } from './write-files.ts';
 
 /** `adapt NOMINAL BLANK...`: the finished blade adapted to flanks that stay as forged. */
 export const adaptCommand: Command = {
@@ -47,6 +47,7 @@ export const adaptCommand: Command = {
           const { results } = adapted;
           const files = adaptFiles(adapted, input.plan?.plan ?? null, choice, reportDate(new Date()));
           const paths = await writeFiles(folder, files, context);
+          removeOld(folder, adaptNames(choice), files);
           for (const warning of results.warnings) talk.warn(warning);
           const { map: _, ...bare } = results;
           if (talk.json) talk.print(resultsToJson(choice.withMap ? results : bare));

@@ -72,3 +72,9 @@ export function refuseForeign(folder: string, names: string[], force: boolean, m
     });
   }
 }
+
+/** Removes what an earlier run left under names this run could have written and did not, so that nothing old is taken for new. */
+export function removeOld(folder: string, names: readonly string[], written: readonly OutputFile[]): void {
+  const kept = new Set(written.map(({ name }) => name));
+  for (const name of names) if (!kept.has(name)) rmSync(join(folder, name), { force: true });
+}

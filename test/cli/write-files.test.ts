@@ -1,6 +1,6 @@
 import { mkdirSync, readdirSync, readFileSync } from 'node:fs';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { refuseForeign, writeFiles } from '../../src/cli/write-files.ts';
+import { refuseForeign, removeOld, writeFiles } from '../../src/cli/write-files.ts';
 import { type Bench, makeBench } from './parts.ts';
 
 let bench: Bench;
@@ -43,4 +43,16 @@ test('files of other origin are refused unless forced', () => {
   expect(check(false, false)).toThrow(expect.objectContaining({ code: 'usage/exists', where: bench.path('a.txt') }));
   expect(check(false, true)).not.toThrow();
   expect(check(true, false)).not.toThrow();
+});
+
+test('what an earlier run left and this one did not write is removed, other files stay', async () => {
+  const files = [{ name: 'a.txt', content: 'new' }];
+  await writeFiles(
+    bench.path('x'),
+    [...files, { name: 'b.txt', content: 'old' }, { name: 'own.txt', content: '' }],
+    {},
+  );
+  await writeFiles(bench.path('x'), files, {});
+  removeOld(bench.path('x'), ['a.txt', 'b.txt'], files);
+  expect(readdirSync(bench.path('x')).sort()).toEqual(['a.txt', 'own.txt']);
 });
