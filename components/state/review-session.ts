@@ -3,6 +3,7 @@ import type { WorkerClient } from '../../src/worker/client.ts';
 import type { BlankReply, PlaceBlankRequest } from '../../src/worker/messages.ts';
 import { type AppState, filesOf, inspectRequest, obstacle } from './app-state.ts';
 import { failureFrom } from './failure.ts';
+import { ADAPTING, adaptDone, adaptFailed, adaptObstacle } from './review-adapt.ts';
 import {
   allowedByPlan,
   changeReview,
@@ -88,6 +89,30 @@ export function createReviewSession(
     await run(what, { wanted: now.wanted, first: false }, (context) => client.placeBlank(request, context));
   }
 
+  /** Adapts the finished blade to the blank as last placed. */
+  async function adapt(): Promise<void> {
+    if (running || adaptObstacle(store.state.review) !== null) return;
+    const controller = new AbortController();
+    running = controller;
+    const started = now();
+    const before = store.state.review.job;
+    update((r) => reviewStarted(r, ADAPTING, started), `${ADAPTING}.`);
+    try {
+      const date = new Date().toISOString().slice(0, 19);
+      const adapted = await client.adaptBlank(date, {
+        signal: controller.signal,
+        onProgress: (progress) => update((r) => reviewProgress(r, progress)),
+      });
+      update((r) => adaptDone(r, adapted, (now() - started) / 1000), adapted.answer.text);
+    } catch (error) {
+      const failure = failureFrom(error);
+      const said = failure.code === 'cancelled' ? 'Stopped. Nothing was changed.' : failure.message;
+      update((r) => adaptFailed(r, failure, before), said);
+    } finally {
+      running = null;
+    }
+  }
+
   /** Makes the example and reviews it; a stop is heeded as soon as it is made. */
   async function openExample(): Promise<void> {
     if (running) return;
@@ -122,6 +147,8 @@ export function createReviewSession(
         }
         case 'confirm':
           return place('Computing the trial on all points', { method: 'given', matrix: action.matrix });
+        case 'adapt':
+          return adapt();
         case 'stop':
           running?.abort();
           return;

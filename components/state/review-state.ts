@@ -1,6 +1,6 @@
 import type { Progress } from '../../src/model/context.ts';
 import type { Plan } from '../../src/model/plan.ts';
-import type { BlankRanges, BlankReply, Failure, PlaceBlankRequest } from '../../src/worker/messages.ts';
+import type { AdaptReply, BlankRanges, BlankReply, Failure, PlaceBlankRequest } from '../../src/worker/messages.ts';
 import type { Motion } from '../controls/words.ts';
 
 /** What the Stock page keeps of a blank's review, and the plain functions that change it. */
@@ -47,6 +47,9 @@ export interface ReviewState {
   usedWanted: Wanted | null;
   /** The zones with the stock the plan wants. */
   planned: BlankReply['zones'];
+  /** The finished blade adapted to the blank as the reply places it; null until that is asked for. */
+  adapted: AdaptReply | null;
+  adaptFailure: Failure | null;
 }
 
 export const INITIAL_REVIEW: ReviewState = {
@@ -62,6 +65,8 @@ export const INITIAL_REVIEW: ReviewState = {
   wanted: null,
   usedWanted: null,
   planned: [],
+  adapted: null,
+  adaptFailure: null,
 };
 
 /** At most this many results are kept. */
@@ -76,6 +81,8 @@ export type ReviewAction =
   | { act: 'confirm'; matrix: readonly number[] }
   | { act: 'stop' }
   | { act: 'better' }
+  /** The edges of the finished blade are to be adapted to the blank as it is placed. */
+  | { act: 'adapt' }
   | ReviewChange;
 
 /** The part of it that needs no computation elsewhere. */
@@ -191,7 +198,7 @@ export function reviewProgress(review: ReviewState, progress: Progress): ReviewS
 }
 
 /**
- * A result on all points takes the place of the one before and of any trial; kept ones stay.
+ * A result on all points takes the place of the one before and of any trial; kept ones stay, adapted edges go.
  * @param wanted stock wanted over the plan's that it stands on
  * @param first true for a review, which tells the plan's zones and the placement that ranges count from
  */
@@ -208,6 +215,8 @@ export function reviewDone(
     ...(first ? { planned: reply.zones, origin: placedValues(reply) } : {}),
     trial: null,
     stale: null,
+    adapted: null,
+    adaptFailure: null,
     job: { state: 'done', seconds },
   };
 }
