@@ -88,11 +88,10 @@ export function flankOutline(frame: SectionFrame, flanks: KeptFlanks, settings: 
 
 /** Settings whose fades lie inside the least set-backs, so that the flanks are whole from there on. */
 function nearNoses(settings: AdaptSettings): Pick<AdaptSettings, 'leading' | 'trailing'> {
-  const near = ({ most, blend, least, zone }: AdaptSettings['leading']) => ({
-    least,
+  const near = (edge: AdaptSettings['leading']) => ({
+    ...edge,
     most: 0,
-    blend: Math.max(1e-3, Math.min(most, blend)),
-    zone,
+    blend: Math.max(1e-3, Math.min(edge.most, edge.blend)),
   });
   return { leading: near(settings.leading), trailing: near(settings.trailing) };
 }

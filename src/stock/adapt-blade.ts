@@ -12,6 +12,7 @@ import {
   verdictOf,
 } from './adapt-checks.ts';
 import { departsFrom } from './adapt-departs.ts';
+import { endedEdges } from './adapt-design.ts';
 import { fadeNumbers } from './adapt-fade.ts';
 import { type FlankSide, flankField } from './adapt-flanks.ts';
 import { type SectionFrame, sectionFrame } from './adapt-frame.ts';
@@ -54,14 +55,18 @@ export interface AdaptedBlade {
  */
 export function adaptBlade(input: AdaptInput, limits: AdaptLimits = ADAPT_LIMITS): AdaptedBlade {
   const { surface, map, plan, zones } = input;
-  const settings = adaptSettings(plan, zones.reaches[0] ?? { leading: 0, trailing: 0 });
-  const flanks = (['suction', 'pressure'] as const).map((side) => keptFlank(input, settings, side));
-  const window = { leading: settings.leading.zone, trailing: settings.trailing.zone };
+  const asked = adaptSettings(plan, zones.reaches[0] ?? { leading: 0, trailing: 0 });
+  const flanks = (['suction', 'pressure'] as const).map((side) => keptFlank(input, asked, side));
+  const window = { leading: asked.leading.zone, trailing: asked.trailing.zone };
   const fieldOf = (side: FlankSide) =>
     flanks.some((flank) => flank.side === side && flank.kept) ? flankField(surface, map, side, window) : null;
   const kept: KeptFlanks = { suction: fieldOf('suction'), pressure: fieldOf('pressure') };
   const frames = input.blade.sections.map(({ id, height }) => sectionFrame(surface, id, height));
-  const plans = frames.map((frame) => planSection(frame, kept, settings));
+  const plans = frames.map((frame) => planSection(frame, kept, asked));
+  const settings = endedEdges(asked, {
+    leading: plans.map(({ design }) => design.leading),
+    trailing: plans.map(({ design }) => design.trailing),
+  });
   const moves = edgeMoves(plans, kept, settings, input);
   const solved = plans.map((at, k) => buildSection(at, kept, moves[k], settings));
   const built = settings.form === 'nominal' ? solved : rebuilt(solved, kept, moves, settings);

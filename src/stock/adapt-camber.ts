@@ -63,3 +63,23 @@ export function middleShift(
   const slope = (STATIONS * sxy - sx * sy) / (STATIONS * sxx - sx * sx);
   return (sy - slope * sx) / STATIONS;
 }
+
+/**
+ * Returns the direction of the nominal's line of middles at a nose, inwards: the parabola through its middles at one, one
+ * and a half and two times a set-back, carried on to the nose. Null where the section is too short.
+ */
+export function middleDirection(
+  frame: SectionFrame,
+  edge: EdgeFrame,
+  setback: number,
+): { x: number; y: number } | null {
+  const at = (times: number) => middleAcross(frame, edge, frame.nominal.outline, edge.nose, times * setback);
+  const [a, b, c] = [at(1), at(1.5), at(2)];
+  if (a === null || b === null || c === null) return null;
+  const [near, far] = [(b - a) / (0.5 * setback), (c - b) / (0.5 * setback)];
+  const bend = (far - near) / (0.5 * setback);
+  const slope = near - 1.25 * setback * bend;
+  const { inX, inY } = edge.line;
+  const size = Math.hypot(1, slope);
+  return { x: (inX - slope * frame.dirY) / size, y: (inY + slope * frame.dirX) / size };
+}

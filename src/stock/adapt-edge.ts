@@ -6,7 +6,7 @@ import type { EdgeFrame, SectionFrame } from './adapt-frame.ts';
 import type { EdgeSettings } from './adapt-settings.ts';
 import { type ConicRefusal, conicCurve, edgeConic } from './edge-conic.ts';
 import { distanceInside, type EdgeCurve, type EdgeJunction, EXACT, type NoseLine } from './edge-curve.ts';
-import { type EllipseRefusal, type Flank, flankEllipse } from './edge-ellipse.ts';
+import { type EllipseRefusal, type Flank, flankEllipse, type NoseHold } from './edge-ellipse.ts';
 
 /** The two flanks of a section near one edge, by set-back, with the parameters of their places. */
 export interface EdgeFlanks {
@@ -102,16 +102,16 @@ function carriedOn(from: EdgeJunction, line: NoseLine, left: 1 | -1, setback: nu
   return null;
 }
 
-/** Returns the ellipse of a ratio between the flanks with its nose at a place across, set-backs solved for. */
+/** Returns the ellipse of a ratio between the flanks, its nose or axis held, set-backs solved for; see `flankEllipse`. */
 export function ellipseEdge(
   flanks: EdgeFlanks,
   line: NoseLine,
   ratio: number,
-  nose: { x: number; y: number },
+  hold: NoseHold,
   settings: EdgeSettings,
   form: 'ellipse' | 'circle' | 'conic',
 ): EdgeCurve | EdgeRefusal {
-  const found = flankEllipse(flanks.suction, flanks.pressure, line, ratio, { at: nose }, settings);
+  const found = flankEllipse(flanks.suction, flanks.pressure, line, ratio, hold, settings);
   if (typeof found === 'string') return found;
   return conicCurve(found.conic, found.junctions, line, form);
 }

@@ -7,7 +7,7 @@ import { measured, unmeasured, type Value } from '../model/value.ts';
 import { type KeptFlanks, keptUncertainty } from './adapt-base.ts';
 import { acrossOf } from './adapt-camber.ts';
 import { risesAndFalls } from './adapt-curvature.ts';
-import { heldSetbacks } from './adapt-design.ts';
+import { heldSetbacks, ownRatio } from './adapt-design.ts';
 import type { BuiltEdge, BuiltSection } from './adapt-section.ts';
 import type { AdaptSettings } from './adapt-settings.ts';
 
@@ -41,24 +41,26 @@ export function edgeNumbers(
   const nose = noseOf(outline, line.x, line.y, line.inX, line.inY);
   contourAt(outline, nose, place);
   const noseRadius = curve ? curve.noseRadius : 1 / place.curvature;
-  const nominalAcross = acrossOf(frame, frame[end].line.x, frame[end].line.y);
+  const design = section.plan.design[end];
+  const designAcross = design ? acrossOf(frame, design.nose.x, design.nose.y) : Number.NaN;
   const middle = section.plan.middle[end];
-  const offset = acrossOf(frame, place.x, place.y) - nominalAcross - (middle ?? 0);
+  const offset = acrossOf(frame, place.x, place.y) - designAcross - (middle ?? 0);
   const held = heldSetbacks(settings, own);
   const thicknessAt = settings.setbacks.map((setback) => {
     const found = cutThickness(contour, nose, line.inX, line.inY, setback)?.thickness;
     const at = held.indexOf(setback);
-    const wanted = at < 0 ? null : (section.plan.design[end]?.thickness[at] ?? null);
+    const wanted = at < 0 ? null : (design?.thickness[at] ?? null);
     const value =
       found === undefined
         ? unmeasured('not-applicable', 'The section is too short for the set-back.', 'mm', 'T-ORD')
         : measured(found, null, 'mm', 'T-ORD', { parameters: { setback } });
     return { setback, nominal: wanted, ...value };
   });
+  const halfAxes = curve?.ratio ? ownRatio(curve.ratio, design?.cosine ?? 1) : null;
   const ratio = curve
-    ? curve.ratio === null
+    ? curve.ratio === null || halfAxes === null
       ? unmeasured('not-applicable', 'The conic is no ellipse.', '', 'E-AB')
-      : measured(curve.ratio, null, '', 'E-AB')
+      : measured(halfAxes, null, '', 'E-AB')
     : unmeasured('not-applicable', 'The form of the nominal edge is kept.', '', 'E-AB');
   return {
     edge: end === 'leading' ? 'leading-edge' : 'trailing-edge',

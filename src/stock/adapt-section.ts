@@ -2,7 +2,7 @@ import type { NominalOutline } from '../fit/nominal-outline.ts';
 import type { Outline } from '../model/outline.ts';
 import { baseOutline, type EdgeMoves, flankOutline, type KeptFlanks, moveVector } from './adapt-base.ts';
 import { middleShift } from './adapt-camber.ts';
-import { type EdgeDesign, edgeDesign, heldSetbacks, nominalNose } from './adapt-design.ts';
+import { type EdgeDesign, edgeDesign, heldSetbacks } from './adapt-design.ts';
 import { conicEdge, type EdgeFlanks, edgeFlanks, ellipseEdge, REFUSAL_WORDS } from './adapt-edge.ts';
 import { type EdgeFrame, type SectionFrame, shiftedLine } from './adapt-frame.ts';
 import { type BentTask, type BentWay, bentEdge, bentWay } from './adapt-g2.ts';
@@ -105,10 +105,10 @@ function builtEdge(
   if (!wanted) return { ...none, refused: 'The form cannot be made on the nominal section within the set-backs.' };
   if (settings.form === 'nominal' || wanted.ratio === null) return { ...none, refused: null };
   const [dx, dy] = moveVector(frame, moves[end]);
-  const nose = nominalNose(frame, edge);
+  const { nose } = wanted;
   const curve = given
     ? conicEdge(flanks, line, given, settings.form)
-    : ellipseEdge(flanks, line, wanted.ratio, { x: nose.x + dx, y: nose.y + dy }, own, settings.form);
+    : ellipseEdge(flanks, line, wanted.ratio, { at: { x: nose.x + dx, y: nose.y + dy } }, own, settings.form);
   if (typeof curve === 'string') return { ...none, refused: REFUSAL_WORDS[curve] };
   if (!bent) return { ...none, curve, refused: null };
   const task = bentTask(plan, settings, end, line, flanks, setbacksOfCurve(curve), { x: nose.x + dx, y: nose.y + dy });
@@ -142,9 +142,9 @@ function bentTask(
 /** Returns how an edge of a section built with conics can be given continuous curvature; null where it cannot. */
 export function bentWayOf({ plan, moves, edges }: BuiltSection, settings: AdaptSettings, end: End): BentWay | null {
   const { flanks, line, curve } = edges[ENDS.indexOf(end)];
-  if (!curve) return null;
+  const nose = plan.design[end]?.nose;
+  if (!curve || !nose) return null;
   const [dx, dy] = moveVector(plan.frame, moves[end]);
-  const nose = nominalNose(plan.frame, plan.frame[end]);
   const at = { x: nose.x + dx, y: nose.y + dy };
   return bentWay(bentTask(plan, settings, end, line, flanks, setbacksOfCurve(curve), at));
 }

@@ -25,8 +25,9 @@ export interface EdgeSettings {
   /** Junctions lie between these; from the greatest on the edge fades into the flank. */
   least: number;
   most: number;
-  /** Length of the fade. */
+  /** Length of the fade, and whether the plan gives it: else it ends with the edge zone. */
   blend: number;
+  isGiven: boolean;
   /** How far the edge zone reaches: the fade must end inside. */
   zone: number;
 }
@@ -47,7 +48,7 @@ export function adaptSettings(plan: Plan | null, reach: EdgeReach): AdaptSetting
       ADAPT_DEFAULTS.leastSetback,
       Math.max(ADAPT_DEFAULTS.edgeShare * zone, ...held),
     ];
-    return { least, most, blend: given.blend ?? Math.max(0, zone - most), zone };
+    return { least, most, blend: given.blend ?? Math.max(0, zone - most), isGiven: given.blend !== undefined, zone };
   };
   const form = given.form ?? ADAPT_DEFAULTS.form;
   return {
