@@ -145,6 +145,22 @@ describe('flanks off to one side', () => {
     expect(cut.results.departs!.least.value).toBeGreaterThan(-1e-6);
   });
 
+  it('makes ellipses of the ratio asked for, as thick as on the nominal flanks', () => {
+    const plan = nearNetPlan({ form: 'ellipse', ratio: 3, setback: [0.02, 3], blend: 2 });
+    // Three to one is slimmer than the nominal's circle by more than the profile allows.
+    const slim = adaptBlade({ ...input, plan });
+    expect(checkOf(slim, 'profile')).toMatchObject({ verdict: 'fail', limit: -0.08 });
+    const wide = plan.zones!.map((zone) => ({ ...zone, plus: 0.15, minus: 0.15 }));
+    const long = adaptBlade({ ...input, plan: { ...plan, zones: wide } });
+    expect(long.results.verdict).toBe('pass');
+    for (const { edges } of long.results.sections)
+      for (const { ratio, setbacks, thicknessAt } of edges) {
+        expect(Math.abs(ratio.value! - 3)).toBeLessThan(0.02);
+        expect(Math.max(setbacks!.suction, setbacks!.pressure)).toBeLessThan(3);
+        for (const { value, nominal } of thicknessAt) expect(Math.abs(value! - nominal!)).toBeLessThan(0.005);
+      }
+  });
+
   it('makes curvature continuous where there is room, and keeps the thickness it is told', () => {
     const plan = { ...nearNetPlan({ form: 'ellipse', ratio: 1, continuity: 'G2' }), setbacks: [] };
     const bent = adaptBlade({ ...input, plan });
