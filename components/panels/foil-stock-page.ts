@@ -25,6 +25,7 @@ import '../plots/foil-map-panel.ts';
 import '../plots/foil-outline-plot.ts';
 import '../plots/foil-section-plot.ts';
 import '../viewer/foil-blade-view.ts';
+import './foil-adapt.ts';
 import './foil-compare.ts';
 import './foil-map-margins.ts';
 import './foil-offset-card.ts';
@@ -228,6 +229,14 @@ export class FoilStockPage extends LitElement {
         ?trial=${trial}
         ?stale=${this.old}
       ></foil-stock-table>
+      <foil-adapt
+        class="ruled"
+        data-area
+        .review=${review}
+        .selection=${selection}
+        .file=${outputName(results, plan)}
+        @foil-cancel=${this.stop}
+      ></foil-adapt>
       <foil-compare
         class=${review.kept.length > 0 ? 'ruled' : ''}
         data-area

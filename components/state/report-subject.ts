@@ -5,6 +5,7 @@ import { resultsToJson } from '../../src/report/results-json.ts';
 import { shortAreasCsv } from '../../src/report/short-areas-csv.ts';
 import type { AppState } from './app-state.ts';
 import { reportAnswer } from './report-answer.ts';
+import { withAdapted } from './review-adapt.ts';
 
 /** A file a report can be sent with. */
 export interface ReportOutput {
@@ -57,7 +58,7 @@ export function reportSubjects(state: AppState): ReportSubject[] {
     subjects.push({
       id: 'blank',
       label: 'Blank',
-      results: blank,
+      results: withAdapted(blank, review),
       answer: blank.answers.stock ?? null,
       stale: review.stale,
       outputs: BLANK_OUTPUTS,

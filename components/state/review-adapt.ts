@@ -33,6 +33,13 @@ export function adaptStale(review: ReviewState): string | null {
   return onTrial(review) ? 'The trial is another placement or wants another stock' : null;
 }
 
+/** Results of the review with the adapted blade in them, where there is one. */
+export function withAdapted(results: Results, { adapted }: ReviewState): Results {
+  if (adapted === null) return results;
+  const { adapt, answer } = adapted;
+  return { ...results, answers: { ...results.answers, adapt: answer }, adapt };
+}
+
 /** The adapted section nearest to the one the page shows; null when there is none. */
 export function shownAdapted({ sections }: Adapt, results: Results, selection: Selection): AdaptedSection | null {
   const height = selection.height ?? shownSection(results, selection)?.height ?? 0;
