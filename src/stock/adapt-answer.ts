@@ -4,7 +4,10 @@ import type { Answer } from '../model/results.ts';
 
 const EDGE_WORDS = { 'leading-edge': 'leading edge', 'trailing-edge': 'trailing edge' } as const;
 
-const mm = (value: number): string => `${value < 0 ? '−' : ''}${Math.abs(value).toFixed(3)} mm`;
+function mm(value: number): string {
+  const amount = Math.abs(value).toFixed(3);
+  return `${value < 0 && Number(amount) > 0 ? '−' : ''}${amount} mm`;
+}
 
 /**
  * The sentence that answers whether the finished blade can be adapted to a blank: what stays, what is built, how far it
@@ -14,6 +17,12 @@ export function adaptAnswer(adapt: Adapt): Answer {
   const { verdict, flanks, sections, departs } = adapt;
   if (adapt.refusedReason !== undefined)
     return { text: `Cannot be adapted: ${lowerFirst(adapt.refusedReason)}`, verdict };
+  const proven = verdict === 'pass' ? 'all checks pass' : 'not every check is proven';
+  const most = departs?.most.value ?? null;
+  const least = departs?.least.value ?? null;
+  const away = most === null || least === null ? '' : ` Departs from nominal by ${mm(least)} to ${mm(most)}.`;
+  if (adapt.method === 'offset-field')
+    return { text: `The whole blade cleans up within its profile limits; ${proven}.${away}`, verdict };
   const kept = flanks.filter((flank) => flank.kept).map(({ side }) => SIDE_WORDS[side]);
   const stays =
     kept.length === 2
@@ -23,10 +32,6 @@ export function adaptAnswer(adapt: Adapt): Answer {
         : 'No flank stays as forged';
   const edges = [...new Set(sections.flatMap((section) => section.edges.map(({ edge }) => EDGE_WORDS[edge])))];
   const built = edges.length > 0 ? `; ${edges.join(' and ')} adapted over ${sections.length} sections` : '';
-  const proven = verdict === 'pass' ? 'all checks pass' : 'not every check is proven';
-  const most = departs?.most.value ?? null;
-  const least = departs?.least.value ?? null;
-  const away = most === null || least === null ? '' : ` Departs from nominal by ${mm(least)} to ${mm(most)}.`;
   return { text: `${stays}${built}; ${proven}.${away}`, verdict };
 }
 

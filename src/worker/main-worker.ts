@@ -160,10 +160,10 @@ const handlers: Handlers = {
     const { placeBlank } = await import('../review-blank.ts');
     return placeBlank(lastBlank(), request, { ...context, finder });
   },
-  adaptBlank: async ({ date }) => {
+  adaptBlank: async ({ date, method }) => {
     const { adaptKept } = await import('../adapt-blank.ts');
     const { adaptedFiles } = await import('../adapted-files.ts');
-    const { adapt, answer, blade, table } = adaptKept(lastBlank());
+    const { adapt, answer, blade, table } = adaptKept(lastBlank(), method);
     const outlines = table?.sections.map(({ id, height, points }) => ({ id, height, points })) ?? [];
     return { adapt, answer, outlines, files: blade && table ? adaptedFiles(blade, table, date) : [] };
   },

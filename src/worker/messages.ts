@@ -1,3 +1,4 @@
+import type { AdaptMethod } from '../adapt-blank.ts';
 import type { AdaptedFile } from '../adapted-files.ts';
 import type { Warning } from '../error.ts';
 import type { DefinitionsByPath } from '../judge/definition-info.ts';
@@ -131,7 +132,7 @@ export interface Jobs {
   /** The kept blank in another placement, on all its points. */
   placeBlank: { ask: BlankPlacement; reply: BlankReply };
   /** Adapts the finished blade to the kept blank; `date` (ISO 8601, to the second) goes into the files. */
-  adaptBlank: { ask: { date: string }; reply: AdaptReply };
+  adaptBlank: { ask: { date: string; method: AdaptMethod }; reply: AdaptReply };
   sample: { ask: { part: 'finished' | 'blank' }; reply: SampleReply };
   forget: { ask: { keys: string[] }; reply: null };
 }

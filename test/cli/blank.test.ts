@@ -120,6 +120,18 @@ describe('adapt', () => {
       expect(Math.max(...other.map((value, k) => Math.abs(value - chords[0][k])))).toBeLessThan(1e-3);
   }, 240_000);
 
+  test('moves the whole blade within its profile where that makes a blank clean up', async () => {
+    const { code, answer, results, out } = await job('adapt', 'blank-shift.ply', '--method', 'whole');
+    expect(code, answer).toBe(0);
+    expect(answer).toMatch(
+      /^The whole blade cleans up within its profile limits; all checks pass\. Departs from nominal by −0\.0/,
+    );
+    const { departs, method } = results!.adapt!;
+    expect(method).toBe('offset-field');
+    expect(departs!.least.value!).toBeGreaterThan(-0.1);
+    expect(existsSync(`${out}/adapted.step`)).toBe(true);
+  }, 120_000);
+
   test('refuses a blank whose flanks are to be cut without metal for it, and writes no surface', async () => {
     const { code, answer, out } = await job('adapt', 'blank-lost.ply');
     expect(code).toBe(1);
