@@ -1,23 +1,17 @@
 import * as v from 'valibot';
+import { placedValueSchema as placedValue, verdictSchema as verdict } from './place.ts';
+import { adaptFormSchema, continuitySchema } from './plan.ts';
 import { finiteNumber as num, valueSchema } from './value.ts';
 
 /** The part of the results that tells of a finished blade adapted to a blank. Millimetres and degrees. */
 
 const V = valueSchema;
-const verdict = v.picklist(['pass', 'fail', 'not-proven', 'not-measured', 'no-limit', 'not-applicable']);
-const place = v.strictObject({
-  height: num,
-  along: num,
-  side: v.picklist(['suction', 'pressure', 'leading-edge', 'trailing-edge']),
-  point: v.tuple([num, num, num]),
-});
-const placedValue = v.strictObject({ ...valueSchema.entries, place: v.nullable(place) });
 
 /** One edge built between two flanks that stay as forged. */
 const adaptedEdgeSchema = v.strictObject({
   edge: v.picklist(['leading-edge', 'trailing-edge']),
-  form: v.picklist(['ellipse', 'circle', 'conic', 'nominal']),
-  continuity: v.picklist(['G1', 'G2']),
+  form: adaptFormSchema,
+  continuity: continuitySchema,
   /** Length of the edge over its half width: a / b of the ellipse. */
   ratio: V,
   /** Distance of the junctions from the nose line (mm). */

@@ -1,11 +1,10 @@
 import * as v from 'valibot';
+import { motionAxis, point3, zoneSideSchema } from './place.ts';
 import { finiteNumber as num, parametersSchema } from './value.ts';
 
 /** The plan of one part number: sections, zones, limits, uncertainty and decision rule. Millimetres and degrees. */
 
 export const directionSchema = v.picklist(['+X', '-X', '+Y', '-Y']);
-
-const point3 = v.tuple([num, num, num]);
 
 /** How a quantity is to be measured; `of` is a path as in a characteristic. */
 export const planDefinitionSchema = v.strictObject({
@@ -67,7 +66,7 @@ export type PlanCharacteristic = v.InferOutput<typeof planCharacteristicSchema>;
 /** A zone of the surface by side and height; profile limits may be unequal. */
 export const planZoneSchema = v.strictObject({
   name: v.string(),
-  side: v.picklist(['suction', 'pressure', 'leading-edge', 'trailing-edge', 'all']),
+  side: zoneSideSchema,
   /** Heights (mm); absent means the whole span. */
   from: v.optional(num),
   to: v.optional(num),
@@ -95,7 +94,7 @@ export const planStockSchema = v.strictObject({
     v.array(
       v.strictObject({
         name: v.string(),
-        side: v.picklist(['suction', 'pressure', 'leading-edge', 'trailing-edge', 'all']),
+        side: zoneSideSchema,
         from: v.optional(num),
         to: v.optional(num),
         /** Least stock wanted, uncertainty not included; absent: the sum of layer, chip and locating. */
@@ -117,7 +116,7 @@ export const planStockSchema = v.strictObject({
       rz: v.optional(range),
     }),
   ),
-  locks: v.optional(v.array(v.picklist(['x', 'y', 'z', 'rx', 'ry', 'rz']))),
+  locks: v.optional(v.array(motionAxis)),
   /** Waves and slope up to which a flank may stay as forged. */
   asForged: v.optional(
     v.strictObject({
@@ -152,13 +151,20 @@ export const planOffsetSchema = v.strictObject({
   checkPoint: v.optional(point3),
 });
 
+/** Form of an edge built between two flanks. */
+export const adaptFormSchema = v.picklist(['ellipse', 'circle', 'conic', 'nominal']);
+export type AdaptForm = v.InferOutput<typeof adaptFormSchema>;
+
+/** Tangent (G1) or curvature (G2) continuous at the junctions. */
+export const continuitySchema = v.picklist(['G1', 'G2']);
+export type Continuity = v.InferOutput<typeof continuitySchema>;
+
 /** How edges are adapted to flanks that stay as forged. Lengths in mm. */
 export const planAdaptSchema = v.strictObject({
-  form: v.optional(v.picklist(['ellipse', 'circle', 'conic', 'nominal'])),
+  form: v.optional(adaptFormSchema),
   /** Length of the ellipse over its width. */
   ratio: v.optional(num),
-  /** Tangent (G1) or curvature (G2) continuous at the junctions. */
-  continuity: v.optional(v.picklist(['G1', 'G2'])),
+  continuity: v.optional(continuitySchema),
   /** Least and most set-back of the junctions from the nose. */
   setback: v.optional(range),
   /** Length over which a mismatch to the flank is faded. */

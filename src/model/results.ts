@@ -1,25 +1,23 @@
 import * as v from 'valibot';
 import { adaptSchema } from './adapt-results.ts';
+import {
+  matrix4,
+  motionAxis,
+  placedValueSchema as placedValue,
+  placementMethodSchema,
+  placeSchema,
+  point3,
+  verdictSchema,
+  zoneReachSchema,
+} from './place.ts';
 import { stockSchema } from './stock-results.ts';
 import { finiteNumber as num, parametersSchema, valueSchema } from './value.ts';
 
 /** The results document: one JSON file, the same from app, command line and library. Lengths in mm, angles in degrees. */
 
-export const verdictSchema = v.picklist(['pass', 'fail', 'not-proven', 'not-measured', 'no-limit', 'not-applicable']);
-export type Verdict = v.InferOutput<typeof verdictSchema>;
+export type { Place, PlacedValue, Side, Verdict } from './place.ts';
 
-const point3 = v.tuple([num, num, num]);
 const V = valueSchema;
-
-export const sideSchema = v.picklist(['suction', 'pressure', 'leading-edge', 'trailing-edge']);
-export type Side = v.InferOutput<typeof sideSchema>;
-
-/** A place on the blade: height and position along the outline (mm from the leading edge, suction side negative). */
-export const placeSchema = v.strictObject({ height: num, along: num, side: sideSchema, point: point3 });
-export type Place = v.InferOutput<typeof placeSchema>;
-
-const placedValue = v.strictObject({ ...valueSchema.entries, place: v.nullable(placeSchema) });
-export type PlacedValue = v.InferOutput<typeof placedValue>;
 
 const edgeFault = v.strictObject({ code: v.string(), message: v.string() });
 
@@ -213,10 +211,9 @@ export const inputSchema = v.strictObject({
 export type InputRecord = v.InferOutput<typeof inputSchema>;
 
 export const alignmentSchema = v.strictObject({
-  /** How the placement was found; 'given' where a file gave it. */
-  method: v.picklist(['best-fit', 'share-stock', 'datum', 'given']),
+  method: placementMethodSchema,
   /** Row-major 4 × 4, measured → nominal. */
-  matrix: v.pipe(v.array(num), v.length(16)),
+  matrix: matrix4,
   pivot: point3,
   /** Translation at the pivot (mm) and rotations (degrees) in `rotationOrder`. */
   translation: point3,
@@ -225,7 +222,7 @@ export const alignmentSchema = v.strictObject({
   /** The same rotation read in the other order, and the inverse (moves the programme instead of the part). */
   otherReading: v.strictObject({ rotationDeg: point3, rotationOrder: v.string() }),
   inverse: v.strictObject({ translation: point3, rotationDeg: point3, rotationOrder: v.string() }),
-  locks: v.array(v.picklist(['x', 'y', 'z', 'rx', 'ry', 'rz'])),
+  locks: v.array(motionAxis),
   residual: v.strictObject({ rms: num, mean: num, max: num, count: num }),
   /** The six plays (1 sigma, mm) with their unit motions [vx, vy, vz, wx·L, wy·L, wz·L], weakest first. */
   plays: v.array(v.strictObject({ motion: v.pipe(v.array(num), v.length(6)), play: num, weak: v.boolean() })),
@@ -263,16 +260,7 @@ export const zoneDeviationSchema = v.strictObject({
   lower: v.nullable(num),
   upper: v.nullable(num),
   reason: v.optional(v.string()),
-  /** Where the zone lies: side, heights (mm, null = to the end) and how far the edge zones reach from the edges (mm). */
-  reach: v.optional(
-    v.strictObject({
-      side: v.picklist(['suction', 'pressure', 'leading-edge', 'trailing-edge', 'all']),
-      from: v.nullable(num),
-      to: v.nullable(num),
-      leading: num,
-      trailing: num,
-    }),
-  ),
+  reach: v.optional(zoneReachSchema),
 });
 export type ZoneDeviation = v.InferOutput<typeof zoneDeviationSchema>;
 

@@ -1,36 +1,29 @@
 import * as v from 'valibot';
+import {
+  matrix4,
+  motionAxis,
+  placedValueSchema as placedValue,
+  placementMethodSchema,
+  placeSchema,
+  point3,
+  verdictSchema,
+  zoneReachSchema,
+} from './place.ts';
 import { finiteNumber as num, valueSchema } from './value.ts';
 
 /** The part of the results that tells of a blank's stock and its placement. Millimetres and degrees. */
 
-const point3 = v.tuple([num, num, num]);
 const V = valueSchema;
-
-const placeSchema = v.strictObject({
-  height: num,
-  along: num,
-  side: v.picklist(['suction', 'pressure', 'leading-edge', 'trailing-edge']),
-  point: point3,
-});
-const placedValue = v.strictObject({ ...valueSchema.entries, place: v.nullable(placeSchema) });
-
-const axis = v.picklist(['x', 'y', 'z', 'rx', 'ry', 'rz']);
 
 /** Whether a flank or zone may stay as forged. */
 const asForged = v.strictObject({
-  verdict: v.picklist(['pass', 'fail', 'not-proven', 'not-measured', 'no-limit', 'not-applicable']),
+  verdict: verdictSchema,
   reason: v.string(),
 });
 
 export const stockZoneSchema = v.strictObject({
   zone: v.string(),
-  reach: v.strictObject({
-    side: v.picklist(['suction', 'pressure', 'leading-edge', 'trailing-edge', 'all']),
-    from: v.nullable(num),
-    to: v.nullable(num),
-    leading: num,
-    trailing: num,
-  }),
+  reach: zoneReachSchema,
   /** Least stock wanted and most allowed. */
   wanted: v.strictObject({ least: num, most: v.nullable(num) }),
   least: placedValue,
@@ -42,7 +35,7 @@ export const stockZoneSchema = v.strictObject({
   coverage: num,
   areaMm2: num,
   volumeMm3: V,
-  verdict: v.picklist(['pass', 'fail', 'not-proven', 'not-measured', 'no-limit', 'not-applicable']),
+  verdict: verdictSchema,
   reason: v.optional(v.string()),
   asForged,
 });
@@ -87,7 +80,7 @@ export const offsetSchema = v.strictObject({
 export type Offset = v.InferOutput<typeof offsetSchema>;
 
 const curve = v.strictObject({
-  axis,
+  axis: motionAxis,
   now: num,
   best: num,
   /** Values of the axis about the pivot (mm, degrees) and the least spare stock there with the other axes held (mm). */
@@ -97,9 +90,9 @@ const curve = v.strictObject({
 export type SpareCurve = v.InferOutput<typeof curve>;
 
 export const stockPlacementSchema = v.strictObject({
-  method: v.picklist(['best-fit', 'share-stock', 'datum', 'given']),
+  method: placementMethodSchema,
   /** Row-major 4 × 4, measured → nominal. */
-  matrix: v.pipe(v.array(num), v.length(16)),
+  matrix: matrix4,
   /** Least of (stock − wanted) / weight over the measured surface; negative: short by that much. */
   spare: V,
   heldBy: v.array(heldBySchema),
