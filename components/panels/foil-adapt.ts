@@ -37,6 +37,9 @@ export class FoilAdapt extends LitElement {
     base,
     tableStyles,
     css`
+      .row h3 {
+        margin: 0 6px 0 0;
+      }
       .about {
         max-width: 92ch;
         margin-bottom: 8px;
@@ -67,6 +70,10 @@ export class FoilAdapt extends LitElement {
         padding-left: 1.2em;
         max-width: 100ch;
       }
+      #checks {
+        margin-top: 16px;
+      }
+      .departs,
       .files {
         margin-top: 12px;
       }
@@ -181,7 +188,7 @@ export class FoilAdapt extends LitElement {
           .width=${this.room}
           ?stale=${this.stale}
         ></foil-adapted-section>
-        ${this.checks(adapt)} ${departs === null ? nothing : html`<p class="small">${this.marked(departs)}</p>`}
+        ${this.checks(adapt)} ${departs === null ? nothing : html`<p class="small departs">${this.marked(departs)}</p>`}
         ${this.files(reply)}
       </div>`;
   }

@@ -27,8 +27,17 @@ export class FoilAdaptedSection extends LitElement {
     base,
     tableStyles,
     css`
+      .row h3 {
+        margin: 0;
+      }
       .head {
         margin: 12px 0 6px;
+      }
+      thead th {
+        white-space: normal;
+        vertical-align: bottom;
+        padding-bottom: 3px;
+        line-height: 1.25;
       }
       .reason {
         white-space: normal;

@@ -1,4 +1,4 @@
-import type { Polyline } from '../../src/model/results.ts';
+import type { Polyline, SectionResult } from '../../src/model/results.ts';
 import { axisTicks, linearScale, type ScaleBar, scaleBar } from '../../src/report/svg/axis.ts';
 import { linePath } from '../../src/report/svg/path.ts';
 import { outwardNormals, valueAlong } from '../../src/report/svg/plot-samples.ts';
@@ -9,6 +9,9 @@ interface Line {
   x: number[];
   y: number[];
 }
+
+/** Stock of a blank (mm; null = not measured) over the place along the nominal outline, rising. */
+type Stock = Pick<NonNullable<SectionResult['plot']>, 'along' | 'deviation'>;
 
 export type EdgeEnd = 'leading' | 'trailing';
 export type EdgeLineName = 'nominal' | 'blank' | 'adapted';
@@ -64,13 +67,24 @@ function longestChord({ x, y }: Line): [number, number] {
   return [leading, trailing];
 }
 
-/** The blank's outline: the nominal moved along its normals by the stock there. */
-function blankLine(nominal: Polyline, stock: { along: number[]; deviation: (number | null)[] }): Line {
+/** The blank's outline: at every place with a value of stock, the nominal moved along its normal by it. */
+function blankLine(nominal: Polyline, stock: Stock): Line {
   const outward = outwardNormals(nominal);
-  const amount = nominal.along.map((at) => valueAlong(stock.along, stock.deviation, at) ?? Number.NaN);
+  const order = [...nominal.along.keys()].sort((a, b) => nominal.along[a] - nominal.along[b]);
+  const [first, last] = [order[0], order[order.length - 1]];
+  const gap = Math.hypot(nominal.x[last] - nominal.x[first], nominal.y[last] - nominal.y[first]);
+  const turn = nominal.along[last] - nominal.along[first] + gap;
+  const around = [last, ...order, first];
+  const along = around.map((i, k) => nominal.along[i] + (k === 0 ? -turn : k > order.length ? turn : 0));
+  const of = (value: readonly number[]) => {
+    const list = around.map((i) => value[i]);
+    return (at: number): number => valueAlong(along, list, at) ?? Number.NaN;
+  };
+  const [x, y, nx, ny] = [nominal.x, nominal.y, outward.x, outward.y].map(of);
+  const amount = (i: number): number => stock.deviation[i] ?? Number.NaN;
   return {
-    x: nominal.x.map((x, i) => x + amount[i] * outward.x[i]),
-    y: nominal.y.map((y, i) => y + amount[i] * outward.y[i]),
+    x: stock.along.map((at, i) => x(at) + amount(i) * nx(at)),
+    y: stock.along.map((at, i) => y(at) + amount(i) * ny(at)),
   };
 }
 
@@ -78,13 +92,12 @@ function blankLine(nominal: Polyline, stock: { along: number[]; deviation: (numb
  * @param guide nominal outline that gives the chord's direction, starting at the leading edge; that of a section nearby
  *   where this section has none
  * @param nominal the section's own nominal outline; null: neither it nor the blank is drawn
- * @param stock of the blank along it (mm; null = not measured)
  * @param adapted adapted outline, closed, x0, y0, x1, … (mm)
  */
 export function sectionLines(
   guide: Polyline,
   nominal: Polyline | null,
-  stock: { along: number[]; deviation: (number | null)[] },
+  stock: Stock,
   adapted: Float64Array,
 ): SectionLines {
   const [leading, trailing] = longestChord(guide);
@@ -148,7 +161,8 @@ export function crossings({ depth, across }: EdgeView, at: number): [number | nu
 const LEAST_DEPTH = 1;
 const BEYOND = 1.35;
 const MARGIN = 10;
-const BAR_ROOM = 26;
+/** Below the picture, for the scale bar (px). */
+export const BAR_ROOM = 26;
 /** Values a side in the table. */
 const ROWS = 12;
 
@@ -165,7 +179,8 @@ function sideAcross(view: EdgeView, at: number, upper: boolean): number | null {
 
 /**
  * Both edges of a section at one true scale, each in a box of the same size: the chord level, the leading edge pointing
- * left and the trailing edge right.
+ * left and the trailing edge right. Everything near the junctions is inside; lines run on to the border, and may leave the
+ * box above or below on their way.
  */
 export function adaptedEdges(
   section: SectionLines,
@@ -191,14 +206,16 @@ export function adaptedEdges(
   );
   const edges = seen.map(({ end, views, out, low, high }): AdaptedEdgePicture => {
     const inward = end === 'leading' ? 1 : -1;
-    const free = (room.x - (depth + out) * pxPerMm) / 2;
-    const nose = end === 'leading' ? MARGIN + free + out * pxPerMm : width - MARGIN - free - out * pxPerMm;
+    const nose = end === 'leading' ? MARGIN + out * pxPerMm : width - MARGIN - out * pxPerMm;
     const toX = (d: number): number => nose + inward * d * pxPerMm;
     const toY = (c: number): number => MARGIN + room.y / 2 - (c - (low + high) / 2) * pxPerMm;
+    const border = (end === 'leading' ? width - nose : nose) / pxPerMm;
     const path = (view: EdgeView | null): string => {
       if (!view) return '';
+      const n = view.depth.length;
       const around = [...view.depth.keys(), 0];
-      const near = around.map((i) => (view.depth[i] <= depth ? toY(view.across[i]) : null));
+      const isNear = (i: number): boolean => [i, (i + 1) % n, (i + n - 1) % n].some((k) => view.depth[k] <= border);
+      const near = around.map((i) => (isNear(i) ? toY(view.across[i]) : null));
       return linePath(
         around.map((i) => toX(view.depth[i])),
         near,

@@ -10,6 +10,7 @@ import {
   type AdaptedEdgePicture,
   adaptedEdgeNumbers,
   adaptedEdges,
+  BAR_ROOM,
   EDGE_LINES,
   type EdgeLineName,
   type SectionLines,
@@ -23,6 +24,8 @@ const LINE_WORDS: Record<EdgeLineName, string> = {
   blank: 'blank as forged',
   adapted: 'adapted',
 };
+/** From the lowest to the uppermost: the thin nominal stays seen where the adapted outline lies on it. */
+const ORDER: readonly EdgeLineName[] = ['blank', 'adapted', 'nominal'];
 /** Below this width of the element the edges stand one under the other (px). */
 const SIDE_BY_SIDE = 560;
 const GAP = 24;
@@ -41,8 +44,10 @@ export class FoilAdaptedEdges extends LitElement {
         gap: 12px 24px;
       }
       .edge {
-        overflow: hidden;
         border: 1px solid var(--foil-line);
+      }
+      .inside {
+        overflow: hidden;
       }
       .line {
         fill: none;
@@ -61,7 +66,7 @@ export class FoilAdaptedEdges extends LitElement {
         stroke-linecap: round;
       }
       .line.adapted {
-        stroke-width: 2.2;
+        stroke-width: 2.6;
       }
       .junction {
         fill: var(--foil-page);
@@ -119,20 +124,19 @@ export class FoilAdaptedEdges extends LitElement {
   private picture(edge: AdaptedEdgePicture, size: { width: number; height: number }, bar: TemplateResult | unknown) {
     const { width, height } = size;
     const { end, paths, junctions, nose, suctionUp } = edge;
+    const bottom = height - BAR_ROOM;
     const name = end === 'leading' ? 'Leading edge' : 'Trailing edge';
     const height3 = formatNumber(this.adapted.height, 2, this.view.mark);
     const title = `${name} of section ${this.adapted.id} at ${height3} mm`;
-    const inside = end === 'leading' ? { x: width - 8, anchor: 'end' } : { x: 8, anchor: 'start' };
-    const [up, down] = suctionUp ? ['suction side', 'pressure side'] : ['pressure side', 'suction side'];
     return html`<figure>
-      <h4>${name}</h4>
+      <h4>${name}, ${suctionUp ? 'suction' : 'pressure'} side up</h4>
       <svg class="edge" width=${width} height=${height} role="img" aria-label="${title}: adapted outline over finished nominal and blank, ${junctions.length} junctions marked">
         ${svg`<title>${title}</title>
-        <path class="nose" d="M${nose} 0V${height - 26}"></path>
-        ${EDGE_LINES.map((line) => svg`<path class="line ${line}" d=${paths[line]}></path>`)}
-        ${junctions.map(({ side, x, y }) => svg`<circle class="junction" cx=${x} cy=${y} r="4.5"><title>Junction, ${side} side</title></circle>`)}
-        <text class="tick" x=${inside.x} y="16" text-anchor=${inside.anchor}>${up}</text>
-        <text class="tick" x=${inside.x} y=${height - 32} text-anchor=${inside.anchor}>${down}</text>
+        <svg class="inside" width=${width} height=${bottom}>
+          <path class="nose" d="M${nose} 0V${bottom}"></path>
+          ${ORDER.map((line) => svg`<path class="line ${line}" d=${paths[line]}></path>`)}
+          ${junctions.map(({ side, x, y }) => svg`<circle class="junction" cx=${x} cy=${y} r="4.5"><title>Junction, ${side} side</title></circle>`)}
+        </svg>
         ${bar}`}
       </svg>
       <foil-numbers

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import {
   adaptedEdgeNumbers,
   adaptedEdges,
+  BAR_ROOM,
   crossings,
   edgeViews,
   sectionLines,
@@ -50,7 +51,9 @@ function plate(r: number, turn: number, centre = { x: 0, y: 0 }): Polyline {
 }
 
 const flatPoints = ({ x, y }: Polyline): Float64Array => Float64Array.from(x.flatMap((at, i) => [at, y[i]]));
-const evenStock = (value: number | null) => ({ along: [-PERIMETER, PERIMETER], deviation: [value, value] });
+/** The same stock at places this close that the arcs between them sag by less than 1e-5 mm. */
+const PLACES = Array.from({ length: 8000 }, (_, i) => PERIMETER * ((i + 0.5) / 8000 - 0.5));
+const evenStock = (value: number | null) => ({ along: PLACES, deviation: PLACES.map(() => value) });
 const coordinates = (path: string): number[][] =>
   [...path.matchAll(/[ML](-?[\d.]+) (-?[\d.]+)/g)].map((m) => [Number(m[1]), Number(m[2])]);
 const SETBACKS = { leading: { suction: 1, pressure: 0.3 }, trailing: { suction: 0.25, pressure: 0.8 } };
@@ -93,6 +96,18 @@ describe('the lines of an adapted section', () => {
     },
   );
 
+  it('follow stock that changes faster than the outline has points', () => {
+    const nominal = plate(R, 0);
+    const flank = nominal.along.map((at) => Math.abs(at) < 6 || Math.abs(at) > 8);
+    const kept = (list: number[]) => list.filter((_, i) => flank[i]);
+    const sparse = { x: kept(nominal.x), y: kept(nominal.y), along: kept(nominal.along) };
+    const wave = { along: PLACES, deviation: PLACES.map((at) => STOCK + 0.1 * Math.sin(8 * at)) };
+    const { blank } = edgeViews(sectionLines(sparse, sparse, wave, flatPoints(nominal)), 'leading');
+    const [, high] = crossings(blank!, 7);
+    const along = 7 - R + (Math.PI * R) / 2;
+    expect(high).toBeCloseTo(R + STOCK + 0.1 * Math.sin(8 * -along), 4);
+  });
+
   it('leave the blank open where it was not measured', () => {
     const views = edgeViews(made(0, null), 'leading');
     expect(crossings(views.blank!, 0.5)).toEqual([null, null]);
@@ -105,17 +120,27 @@ describe('the lines of an adapted section', () => {
 describe('the picture of both edges', () => {
   const box = { width: 300, height: 240 };
   const picture = adaptedEdges(made(), SETBACKS, box);
+  /** Distance of neighbouring points on a flank (px). */
+  const step = 1.01 * (L / STEPS) * picture.pxPerMm;
 
-  it('has one scale, and every line stays inside its box', () => {
-    for (const { paths } of picture.edges)
+  it('has one scale, with everything as deep as the deepest junction inside its box', () => {
+    const deepest = 1.35 * SETBACKS.leading.suction * picture.pxPerMm;
+    for (const { paths, nose } of picture.edges)
       for (const path of Object.values(paths))
         for (const [x, y] of coordinates(path)) {
-          expect(x).toBeGreaterThanOrEqual(0);
-          expect(x).toBeLessThanOrEqual(box.width);
+          expect(x).toBeGreaterThan(-step);
+          expect(x).toBeLessThan(box.width + step);
+          if (Math.abs(x - nose) > deepest) continue;
           expect(y).toBeGreaterThanOrEqual(0);
-          expect(y).toBeLessThanOrEqual(box.height - 20);
+          expect(y).toBeLessThanOrEqual(box.height - BAR_ROOM);
         }
     expect(picture.bar.x2 - picture.bar.x1).toBeCloseTo(picture.bar.length * picture.pxPerMm, 9);
+  });
+
+  it('runs the flanks on to the border away from the nose', () => {
+    const [leading, trailing] = picture.edges.map(({ paths }) => coordinates(paths.adapted).map(([x]) => x));
+    expect(Math.max(...leading)).toBeGreaterThanOrEqual(box.width);
+    expect(Math.min(...trailing)).toBeLessThanOrEqual(0);
   });
 
   it('is true to scale: all of the nose arc is one radius from its centre', () => {
