@@ -2,18 +2,13 @@ import { SIDE_WORDS } from '../judge/side-words.ts';
 import type { Results } from '../model/results.ts';
 import type { Stock, StockPlacement } from '../model/stock-results.ts';
 import { formatFixed, percentText } from '../report/format-number.ts';
+import { PLACEMENT_WORDS } from '../report/placement-words.ts';
 import { stockValueText } from '../report/stock-text.ts';
 import { VERDICT_WORDS } from '../report/svg/verdict-shape.ts';
 import type { Talk } from './talk.ts';
 
 /** Areas printed when not everything is asked for. */
 const MOST = 6;
-const METHODS: Record<StockPlacement['method'], string> = {
-  'best-fit': 'best fit',
-  'share-stock': 'stock shared evenly',
-  datum: 'datum fit',
-  given: 'as given',
-};
 
 const signed = (value: number): string => formatFixed(value, 3, { signed: true });
 
@@ -63,7 +58,7 @@ function placementLines(head: string, placement: StockPlacement): string[] {
   const holds = heldBy.map(
     ({ place, zone, weight }) => `  held by height ${place.height.toFixed(1)} mm, ${zone}: ${percentText(weight)}`,
   );
-  return [`${head}: ${METHODS[placement.method]}, ${amount}.`, ...holds];
+  return [`${head}: ${PLACEMENT_WORDS[placement.method]}, ${amount}.`, ...holds];
 }
 
 function offsetLines(stock: Stock): string[] {

@@ -1,16 +1,10 @@
 import type { Alignment } from '../../model/results.ts';
 import { formatFixed } from '../format-number.ts';
+import { PLACEMENT_METHODS } from '../placement-words.ts';
 import { type Html, tableHtml, termsHtml, text } from './html-parts.ts';
 
 const AXES = ['X', 'Y', 'Z'] as const;
 const MOTIONS = ['X', 'Y', 'Z', 'about X', 'about Y', 'about Z'] as const;
-
-const METHODS = {
-  'best-fit': 'best fit (least squares): a diagnosis, not a datum placement',
-  'share-stock': 'stock shared evenly (linear programme)',
-  datum: 'datum fit (six targets)',
-  given: 'given, not fitted',
-} as const;
 
 /** The motion in words: its main parts, such as "Z +1.00, about X −0.21 (as length)". */
 function motionText(motion: readonly number[]): string {
@@ -26,7 +20,7 @@ function motionText(motion: readonly number[]): string {
 export function alignmentHtml(alignment: Alignment): Html {
   const reasons = Object.entries(alignment.leftOut.reasons).map(([reason, count]) => `${count} ${reason}`);
   const facts = termsHtml([
-    ['Method', METHODS[alignment.method]],
+    ['Method', PLACEMENT_METHODS[alignment.method]],
     ['Locked', alignment.locks.length ? alignment.locks.join(', ') : 'nothing'],
     ['Pivot', `${alignment.pivot.map((value) => formatFixed(value, 3)).join(', ')} mm`],
     [

@@ -2,6 +2,7 @@ import { SIDE_WORDS } from '../../judge/side-words.ts';
 import type { Offset, ShortArea, Stock, StockPlacement, StockZoneResult } from '../../model/stock-results.ts';
 import type { Value } from '../../model/value.ts';
 import { formatFixed, formatNumber, formatU, percentText } from '../format-number.ts';
+import { PLACEMENT_WORDS } from '../placement-words.ts';
 import { AS_FORGED_WORDS, stockValueText } from '../stock-text.ts';
 import { type Html, tableHtml, termsHtml, text, verdictHtml } from './html-parts.ts';
 
@@ -100,19 +101,12 @@ export function shortAreaTable(stock: Stock): Html {
   );
 }
 
-const METHODS: Record<StockPlacement['method'], string> = {
-  'best-fit': 'best fit',
-  'share-stock': 'stock shared evenly',
-  datum: 'datum fit',
-  given: 'as given',
-};
-
 /** The placement in use beside the one that shares the stock evenly, and what holds each. */
 export function stockPlacementTable(stock: Stock): Html {
   const rows = [stock.placement, ...(stock.better ? [stock.better] : [])];
   return tableHtml<StockPlacement>(
     [
-      { head: 'Placement', cell: (row) => METHODS[row.method] },
+      { head: 'Placement', cell: (row) => PLACEMENT_WORDS[row.method] },
       { head: 'To spare mm', kind: 'n', cell: (row) => cell(row.spare) },
       { head: 'U (k=2)', kind: 'n', cell: (row) => formatU(row.spare.u) },
       {
