@@ -5,7 +5,14 @@ import { acrossOf } from './adapt-camber.ts';
 import type { EdgeFrame, SectionFrame } from './adapt-frame.ts';
 import type { EdgeSettings } from './adapt-settings.ts';
 import { type ConicRefusal, conicCurve, edgeConic } from './edge-conic.ts';
-import { distanceInside, type EdgeCurve, type EdgeJunction, EXACT, type NoseLine } from './edge-curve.ts';
+import {
+  type ConicForm,
+  distanceInside,
+  type EdgeCurve,
+  type EdgeJunction,
+  EXACT,
+  type NoseLine,
+} from './edge-curve.ts';
 import { type EllipseRefusal, type Flank, flankEllipse, type NoseHold } from './edge-ellipse.ts';
 
 /** The two flanks of a section near one edge, by set-back, with the parameters of their places. */
@@ -109,7 +116,7 @@ export function ellipseEdge(
   ratio: number,
   hold: NoseHold,
   settings: EdgeSettings,
-  form: 'ellipse' | 'circle' | 'conic',
+  form: ConicForm,
 ): EdgeCurve | EdgeRefusal {
   const found = flankEllipse(flanks.suction, flanks.pressure, line, ratio, hold, settings);
   if (typeof found === 'string') return found;
@@ -121,7 +128,7 @@ export function conicEdge(
   flanks: EdgeFlanks,
   line: NoseLine,
   setbacks: { suction: number; pressure: number },
-  form: 'ellipse' | 'circle' | 'conic',
+  form: ConicForm,
 ): EdgeCurve | EdgeRefusal {
   const junctions: [EdgeJunction | null, EdgeJunction | null] = [
     flanks.suction(setbacks.suction),

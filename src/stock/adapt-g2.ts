@@ -2,7 +2,7 @@ import { risesAndFalls } from './adapt-curvature.ts';
 import { conicEdge, type EdgeFlanks } from './adapt-edge.ts';
 import type { JunctionSetbacks } from './adapt-section.ts';
 import { edgeConic } from './edge-conic.ts';
-import type { EdgeCurve, NoseLine } from './edge-curve.ts';
+import type { ConicForm, EdgeCurve, NoseLine } from './edge-curve.ts';
 import { smoothEdge } from './edge-g2.ts';
 import type { EdgeWish } from './edge-g2-wishes.ts';
 
@@ -17,7 +17,7 @@ export interface BentTask {
   /** Wanted nose (mm), and thickness at set-backs (mm). */
   nose: { x: number; y: number };
   thickness: readonly { setback: number; value: number }[];
-  form: 'ellipse' | 'circle' | 'conic';
+  form: ConicForm;
 }
 
 /** How much farther back than the conic's the junctions lie, and which wishes are kept. */

@@ -1,15 +1,14 @@
 import type { EdgeReach } from '../judge/map-places.ts';
-import type { Plan } from '../model/plan.ts';
+import type { AdaptForm, Continuity, Plan } from '../model/plan.ts';
 
 export type EdgeName = 'leading-edge' | 'trailing-edge';
-type AdaptForm = 'ellipse' | 'circle' | 'conic' | 'nominal';
 
 /** How the edges of a blade are adapted. Lengths in mm. */
 export interface AdaptSettings {
   form: AdaptForm;
   /** Depth over half width of an ellipse; null: as the nominal edge has it. */
   ratio: number | null;
-  continuity: 'G1' | 'G2';
+  continuity: Continuity;
   flanks: 'as-forged' | 'nominal';
   noseFrom: 'datum' | 'opposite-edge';
   /** Most slope of the blend. */

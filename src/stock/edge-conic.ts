@@ -1,4 +1,5 @@
 import {
+  type ConicForm,
   distanceInside,
   type EdgeCurve,
   type EdgeEvaluate,
@@ -80,7 +81,7 @@ export function conicCurve(
   conic: EdgeConic,
   junctions: [EdgeJunction, EdgeJunction],
   line: NoseLine,
-  form: 'ellipse' | 'circle' | 'conic' = 'conic',
+  form: ConicForm = 'conic',
   count = 201,
 ): EdgeCurve {
   return edgeCurve({ form, ratio: conic.ratio, junctions, line, evaluate: conic.evaluate }, conic.noseAt, count);

@@ -1,3 +1,5 @@
+import type { AdaptForm } from '../model/plan.ts';
+
 /** Where an edge curve meets a flank. Lengths in mm, angles in rad; curvature is positive where the outline is convex. */
 export interface EdgeJunction {
   x: number;
@@ -27,11 +29,12 @@ export interface NoseLine {
  */
 export type EdgeEvaluate = (t: number, out: Float64Array) => void;
 
-export type EdgeForm = 'ellipse' | 'circle' | 'conic' | 'nominal' | 'smooth';
+/** Forms that are one conic. */
+export type ConicForm = Exclude<AdaptForm, 'nominal'>;
 
 /** A finished edge between two flanks, from the suction junction over the nose to the pressure junction (mm). */
 export interface EdgeCurve {
-  form: EdgeForm;
+  form: AdaptForm | 'smooth';
   /** Depth over half width of its conic at the nose; null where it is no ellipse. */
   ratio: number | null;
   /** Dense points x0, y0, x1, … with their places in t and curvatures (1/mm, positive convex). */
