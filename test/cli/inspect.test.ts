@@ -179,12 +179,9 @@ test('sample writes the set and does not write over changed files', async () => 
   const folder = bench.path('demo');
   const first = await run(['sample', folder]);
   expect(first.code).toBe(0);
-  expect(first.stdout.split('\n')[0]).toBe(`8 files written to ${folder}.`);
-  expect(readdirSync(folder).sort()).toEqual(
-    sampleSet({ points: 10 })
-      .map(({ name }) => name)
-      .sort(),
-  );
+  const names = sampleSet({ points: 10 }).map(({ name }) => name);
+  expect(first.stdout.split('\n')[0]).toBe(`${names.length} files written to ${folder}.`);
+  expect(readdirSync(folder).sort()).toEqual(names.sort());
   bench.put('demo/plan.json', 'changed');
   const second = await run(['sample', folder]);
   expect(second.code).toBe(2);
