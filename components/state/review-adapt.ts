@@ -14,7 +14,9 @@ export function adaptObstacle(review: ReviewState): string | null {
   if (review.reply === null) return 'Review the blank first.';
   if (review.stale !== null) return 'The review is out of date: review the blank again first.';
   if (onTrial(review)) return 'Trial: confirm it first.';
-  return review.job.state === 'working' ? 'Another step is running.' : null;
+  const { job } = review;
+  if (job.state !== 'working') return null;
+  return job.what === ADAPTING ? 'They are being adapted.' : 'Another step is running.';
 }
 
 export function adaptDone(review: ReviewState, adapted: AdaptReply, seconds: number): ReviewState {

@@ -143,6 +143,20 @@ describe('a blank reviewed by keyboard alone', () => {
     await page.getByText('They differ in: placement (best fit; share stock evenly)').waitFor();
   });
 
+  it('adapts the edges to the blank, draws them, and steps to the next section', async () => {
+    const { page } = app;
+    await tabTo(page, 'Adapt the edges');
+    await page.keyboard.press('Enter');
+    const drawn = page.getByRole('img', { name: /^Leading edge of section/ });
+    await drawn.waitFor({ timeout: ANSWER_MS });
+    expect(await page.locator('foil-adapt .answer').textContent()).toContain('all checks pass');
+    expect(await seriousFindings(page)).toEqual([]);
+    const before = await drawn.getAttribute('aria-label');
+    await tabTo(page, 'Next adapted section');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => drawn.getAttribute('aria-label')).not.toBe(before);
+  });
+
   it('shows the offset card with the values of the placement, copies it and prints it alone', async () => {
     const { page } = app;
     await tabTo(page, 'Work offset');

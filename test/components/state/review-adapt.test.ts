@@ -41,6 +41,7 @@ describe('what keeps edges from being adapted', () => {
     expect(adaptObstacle(tried(done))).toMatch(/confirm/);
     expect(adaptObstacle(changeReview(done, { act: 'want', wanted: { least: 0.1, most: null } }))).toMatch(/confirm/);
     expect(adaptObstacle(reviewStarted(done, 'Placing the blank', 0))).toMatch(/running/);
+    expect(adaptObstacle(reviewStarted(done, 'Adapting the edges', 0))).toMatch(/being adapted/);
     expect(adaptObstacle(done)).toBeNull();
   });
 
