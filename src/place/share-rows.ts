@@ -45,29 +45,23 @@ export function stockRows(
   const [ax, ay, az] = turnAxes(values, frame.rotationOrder).map(
     (axis): Vec3 => [axis[0] / length, axis[1] / length, axis[2] / length],
   );
-  const [cx, cy, cz] = frame.pivot.map((c, k) => c + values[k]);
-  const { point: p, normal: n, stock } = cells;
+  const centre = frame.pivot.map((c, k) => c + values[k]);
+  const { normal: n, stock } = cells;
+  const moment: Vec3 = [0, 0, 0];
   for (let i = 0; i < count; i++) {
     const k = 3 * used[i];
-    const [nx, ny, nz] = [n[k], n[k + 1], n[k + 2]];
-    // q and p lie on one normal: (q − c) × n = (p − c) × n.
-    const rx = p[k] - cx;
-    const ry = p[k + 1] - cy;
-    const rz = p[k + 2] - cz;
-    const [mx, my, mz] = [ry * nz - rz * ny, rz * nx - rx * nz, rx * ny - ry * nx];
+    cellMoment(cells, used[i], centre, moment);
+    const [mx, my, mz] = moment;
     const at = 6 * i;
-    slope[at] = nx;
-    slope[at + 1] = ny;
-    slope[at + 2] = nz;
+    slope[at] = n[k];
+    slope[at + 1] = n[k + 1];
+    slope[at + 2] = n[k + 2];
     slope[at + 3] = mx * ax[0] + my * ax[1] + mz * ax[2];
     slope[at + 4] = mx * ay[0] + my * ay[1] + mz * ay[2];
     slope[at + 5] = mx * az[0] + my * az[1] + mz * az[2];
   }
   const zone = Int32Array.from(used, (i) => cells.zone[i]);
-  const spare = Float64Array.from(used, (i, row) => {
-    const { least, weight } = zones[zone[row]];
-    return (stock[i] - least - (factor === 0 ? 0 : factor * cells.uStock[i])) / weight;
-  });
+  const spare = Float64Array.from(used, (i) => spareOf(stock[i], cells, i, zones, factor));
   return {
     count,
     zones,
@@ -81,8 +75,36 @@ export function stockRows(
   };
 }
 
+/** Writes (q − c) × n of a cell (mm): how a turn about `c` changes the stock at the blank's point q. */
+export function cellMoment({ point: p, normal: n }: StockCells, cell: number, c: ArrayLike<number>, out: Vec3): void {
+  const k = 3 * cell;
+  // q and the foot p lie on one normal: (q − c) × n = (p − c) × n.
+  const rx = p[k] - c[0];
+  const ry = p[k + 1] - c[1];
+  const rz = p[k + 2] - c[2];
+  out[0] = ry * n[k + 2] - rz * n[k + 1];
+  out[1] = rz * n[k] - rx * n[k + 2];
+  out[2] = rx * n[k + 1] - ry * n[k];
+}
+
+/**
+ * Returns the spare (stock − wanted) / weight (mm) of a cell that belongs to a zone.
+ * @param stock of the cell (mm)
+ * @param factor times the cell's standard uncertainty that is wanted besides the zone's least
+ */
+export function spareOf(
+  stock: number,
+  { zone, uStock }: StockCells,
+  cell: number,
+  zones: readonly StockZone[],
+  factor: number,
+): number {
+  const { least, weight } = zones[zone[cell]];
+  return (stock - least - (factor === 0 ? 0 : factor * uStock[cell])) / weight;
+}
+
 /** @throws `plan/value` */
-export function checkShares(zones: readonly StockZone[]): void {
+function checkShares(zones: readonly StockZone[]): void {
   const bad = zones.find(({ weight }) => !(weight > 0));
   if (bad === undefined) return;
   throw new CamberwrightError('plan/value', `The share of the zone '${bad.name}' is ${bad.weight}.`, {
@@ -91,7 +113,7 @@ export function checkShares(zones: readonly StockZone[]): void {
 }
 
 /** Cells with stock that belong to a zone. */
-export function measuredCells(cells: StockCells): Int32Array {
+function measuredCells(cells: StockCells): Int32Array {
   const used: number[] = [];
   for (let i = 0; i < cells.count; i++) if (cells.zone[i] >= 0 && !Number.isNaN(cells.stock[i])) used.push(i);
   return Int32Array.from(used);

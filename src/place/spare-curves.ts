@@ -5,7 +5,7 @@ import type { StockCells, StockZone } from '../model/stock-cells.ts';
 import type { SpareCurve } from '../model/stock-results.ts';
 import type { RotationOrder } from './pose-readings.ts';
 import { AXES, type AxisRanges, valuesOfPose } from './share-axes.ts';
-import { cellDistance, type StockRows, stockRows } from './share-rows.ts';
+import { cellDistance, cellMoment, type StockRows, spareOf, stockRows } from './share-rows.ts';
 
 /** A small motion of the blank: shift of the pivot along, and turn about it on, x, y, z (mm, rad). */
 export interface CellMotion {
@@ -23,24 +23,13 @@ export function trialCells(
   motion: ArrayLike<number>,
   out: Float64Array = new Float64Array(cells.count),
 ): Float64Array {
-  const { point: p, normal: n, stock, count } = cells;
+  const { normal: n, stock, count } = cells;
   const [vx, vy, vz, wx, wy, wz] = [0, 1, 2, 3, 4, 5].map((k) => motion[k]);
-  const [cx, cy, cz] = pivot;
+  const moment: Vec3 = [0, 0, 0];
   for (let i = 0; i < count; i++) {
     const k = 3 * i;
-    const [nx, ny, nz] = [n[k], n[k + 1], n[k + 2]];
-    // q and p lie on one normal: (q − c) × n = (p − c) × n.
-    const rx = p[k] - cx;
-    const ry = p[k + 1] - cy;
-    const rz = p[k + 2] - cz;
-    out[i] =
-      stock[i] +
-      nx * vx +
-      ny * vy +
-      nz * vz +
-      (ry * nz - rz * ny) * wx +
-      (rz * nx - rx * nz) * wy +
-      (rx * ny - ry * nx) * wz;
+    cellMoment(cells, i, pivot, moment);
+    out[i] = stock[i] + n[k] * vx + n[k + 1] * vy + n[k + 2] * vz + moment[0] * wx + moment[1] * wy + moment[2] * wz;
   }
   return out;
 }
@@ -58,14 +47,12 @@ export function leastSpare(
   factor = 0,
 ): { spare: number; cell: number } {
   const stock = trial ? trialCells(cells, trial.pivot, trial.motion) : cells.stock;
-  const { zone, uStock, count } = cells;
+  const { zone, count } = cells;
   let spare = Number.POSITIVE_INFINITY;
   let cell = -1;
   for (let i = 0; i < count; i++) {
     if (zone[i] < 0) continue;
-    const { least, weight } = zones[zone[i]];
-    const extra = factor === 0 ? 0 : factor * uStock[i];
-    const value = (stock[i] - least - extra) / weight;
+    const value = spareOf(stock[i], cells, i, zones, factor);
     if (value < spare) [spare, cell] = [value, i];
   }
   return cell < 0 ? { spare: Number.NaN, cell } : { spare, cell };
