@@ -15,10 +15,11 @@ import { MAP_DEFAULTS, type SurfaceMap, surfaceMap } from './relate/surface-map.
 import { relateBlank } from './relate-blank.ts';
 import { evaluateSurface, PLACE_SIZE } from './spatial/surface-evaluate.ts';
 import { levelOutline } from './stock/level-outlines.ts';
+import { cellPlace } from './stock/place-record.ts';
 import { stockAnswer } from './stock/stock-answer.ts';
 import { stockCells } from './stock/stock-cells.ts';
 import { stockRecord } from './stock/stock-record.ts';
-import { sideAt, stockWanted } from './stock/stock-zones.ts';
+import { stockWanted } from './stock/stock-zones.ts';
 import type { Stopwatch } from './stopwatch.ts';
 
 /** A blank in one placement. */
@@ -129,12 +130,7 @@ function placementOf(
   const { plan } = kept.prepared;
   const { factor } = stockWanted(plan);
   const curves = withCurves ? spareCurves(cells, zones, placed.pose, { pivot, rotationOrder, factor }) : [];
-  const placeOf = (cells: StockCells, cell: number): Place => ({
-    height: cells.height[cell],
-    along: cells.along[cell],
-    side: sideAt(surface, kept.zones.reaches[0], cells.along[cell], cells.height[cell]),
-    point: [cells.point[3 * cell], cells.point[3 * cell + 1], cells.point[3 * cell + 2]],
-  });
+  const placeOf = (of: StockCells, cell: number): Place => cellPlace(surface, kept.zones.reaches[0], of, cell);
   return placementRecord(placed, cells, zones, curves, placeOf, factor);
 }
 

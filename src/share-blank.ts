@@ -9,8 +9,8 @@ import { type SharedStock, shareStock } from './place/share-stock.ts';
 import { relatePoints } from './relate/relate-points.ts';
 import { MAP_DEFAULTS, surfaceMap } from './relate/surface-map.ts';
 import { relateBlank } from './relate-blank.ts';
-import { alongAt, evaluateSurface, PLACE_SIZE, placeNormal } from './spatial/surface-evaluate.ts';
-import { stockCells } from './stock/stock-cells.ts';
+import { PLACE_SIZE } from './spatial/surface-evaluate.ts';
+import { placeCell, stockCells } from './stock/stock-cells.ts';
 import { stockWanted } from './stock/stock-zones.ts';
 
 /** Rounds of averaging the blank's points anew in the placement found. */
@@ -84,10 +84,7 @@ async function averagedBlank(kept: KeptBlank, pose: Pose, context: RunContext): 
     };
     for (let k = 0; k < cells.count; k++) {
       if (Number.isNaN(cells.stock[k]) || moved.flag[k] !== POINT_USED) there.stock[k] = Number.NaN;
-      evaluateSurface(surface, moved.u[k], moved.height[k], place);
-      there.point.set(place.subarray(0, 3), 3 * k);
-      placeNormal(surface, place, there.normal, 3 * k);
-      there.along[k] = alongAt(surface, moved.u[k], moved.height[k]);
+      placeCell(surface, there, k, place);
     }
     return there;
   };

@@ -3,7 +3,7 @@ import type { NominalSurface } from './model/surface.ts';
 import type { DatumSurface } from './place/datum-spread.ts';
 import { surfaceCells } from './relate/surface-cells.ts';
 import { evaluateSurface, PLACE_SIZE, placeNormal } from './spatial/surface-evaluate.ts';
-import { sideAt } from './stock/stock-zones.ts';
+import { placeRecord } from './stock/place-record.ts';
 
 /** Side of the cells in whose middles an uncertainty of the placement is judged (mm). */
 const CELL = 3;
@@ -26,15 +26,6 @@ export function surfacePlaces(surface: NominalSurface, reach: EdgeReach): DatumS
   return {
     point,
     normal,
-    placeOf: (i) => {
-      const height = cells.heights[Math.floor(i / columns)];
-      const along = cells.along[i];
-      return {
-        height,
-        along,
-        side: sideAt(surface, reach, along, height),
-        point: [point[3 * i], point[3 * i + 1], point[3 * i + 2]],
-      };
-    },
+    placeOf: (i) => placeRecord(surface, reach, cells.heights[Math.floor(i / columns)], cells.along[i], point, 3 * i),
   };
 }

@@ -1,7 +1,9 @@
 import type { NominalBlade } from '../fit/nominal-blade.ts';
+import type { FlankName } from '../measure/definitions/definition.ts';
 import type { Adapt, AdaptCheck, AdaptedSection } from '../model/adapt-results.ts';
 import type { SectionTable } from '../model/shape.ts';
 import type { StockZoneResult } from '../model/stock-results.ts';
+import { unmeasured } from '../model/value.ts';
 import type { EdgeMoves, KeptFlanks } from './adapt-base.ts';
 import {
   ADAPT_LIMITS,
@@ -14,7 +16,7 @@ import {
 import { departsFrom } from './adapt-departs.ts';
 import { endedEdges } from './adapt-design.ts';
 import { fadeNumbers } from './adapt-fade.ts';
-import { type FlankSide, flankField } from './adapt-flanks.ts';
+import { flankField } from './adapt-flanks.ts';
 import { type SectionFrame, sectionFrame } from './adapt-frame.ts';
 import { adaptedChord, edgeNumbers } from './adapt-measures.ts';
 import { edgeMoves } from './adapt-moves.ts';
@@ -32,6 +34,7 @@ import { smoothSpan } from './adapt-span.ts';
 import { type AdaptedOver, coverageCheck, cutStock, fadeCheck, profileCheck, stockCheck } from './adapt-stock.ts';
 import { type AdaptedOutline, adaptedBlade, bladeTable, departures } from './adapt-surface.ts';
 import type { StockInput } from './stock-scene.ts';
+import { edgeReachOf } from './stock-zones.ts';
 
 /** What a finished blade is adapted from: the blank's stock over the nominal in the chosen placement. */
 export interface AdaptInput extends StockInput {
@@ -55,10 +58,11 @@ export interface AdaptedBlade {
  */
 export function adaptBlade(input: AdaptInput, limits: AdaptLimits = ADAPT_LIMITS): AdaptedBlade {
   const { surface, map, plan, zones } = input;
-  const asked = adaptSettings(plan, zones.reaches[0] ?? { leading: 0, trailing: 0 });
+  const reach = edgeReachOf(zones.reaches);
+  const asked = adaptSettings(plan, reach);
   const flanks = (['suction', 'pressure'] as const).map((side) => keptFlank(input, asked, side));
   const window = { leading: asked.leading.zone, trailing: asked.trailing.zone };
-  const fieldOf = (side: FlankSide) =>
+  const fieldOf = (side: FlankName) =>
     flanks.some((flank) => flank.side === side && flank.kept) ? flankField(surface, map, side, window) : null;
   const kept: KeptFlanks = { suction: fieldOf('suction'), pressure: fieldOf('pressure') };
   const frames = input.blade.sections.map(({ id, height }) => sectionFrame(surface, id, height));
@@ -100,7 +104,7 @@ export function adaptBlade(input: AdaptInput, limits: AdaptLimits = ADAPT_LIMITS
       flanks,
       sections,
       checks: all,
-      departs: departsFrom(surface, departs, zones.reaches[0] ?? { leading: 0, trailing: 0 }),
+      departs: departsFrom(surface, departs, reach),
       ...refused,
     },
     blade,
@@ -109,7 +113,7 @@ export function adaptBlade(input: AdaptInput, limits: AdaptLimits = ADAPT_LIMITS
 }
 
 /** Whether a flank stays as forged: the plan wants it, and every zone on it may. */
-function keptFlank({ verdicts }: AdaptInput, settings: AdaptSettings, side: FlankSide): Adapt['flanks'][number] {
+function keptFlank({ verdicts }: AdaptInput, settings: AdaptSettings, side: FlankName): Adapt['flanks'][number] {
   if (settings.flanks === 'nominal') return { side, kept: false, reason: 'The plan has the flanks cut to nominal.' };
   const own = verdicts.filter(({ reach }) => reach.side === side || reach.side === 'all');
   const against = own.find(({ asForged }) => asForged.verdict !== 'pass');
@@ -226,30 +230,20 @@ function refusedAt(built: readonly BuiltSection[], flanks: Adapt['flanks'], sett
     const reason = edges.find(({ refused }) => refused !== null)?.refused ?? null;
     const chord = outline
       ? adaptedChord({ plan, edges, outline } as BuiltSection, outline)
-      : ({
-          value: null,
-          u: null,
-          unit: 'mm',
-          definition: 'CH-FAR',
-          status: 'not-applicable',
-          reason: reason ?? '',
-        } as const);
+      : unmeasured('not-applicable', reason ?? '', 'mm', 'CH-FAR');
     return { id, height, chord, edges: [], verdict: reason ? 'fail' : 'pass', ...(reason ? { reason } : {}) };
   });
   const first = sections.find(({ reason }) => reason !== undefined);
-  return {
-    results: {
-      verdict: 'fail',
-      method: 'edges',
-      flanks,
-      sections,
-      checks: [],
-      departs: null,
-      refusedReason: first
-        ? `Section ${first.id}: ${first.reason}`
-        : `An ${settings.form} edge needs sections at two heights or more.`,
-    },
-    blade: null,
-    table: null,
-  };
+  const reason = first
+    ? `Section ${first.id}: ${first.reason}`
+    : `An ${settings.form} edge needs sections at two heights or more.`;
+  return refusedBlade({ method: 'edges', flanks, sections, checks: [] }, reason);
+}
+
+/** Returns the answer where there is no adapted blade at all, with the reason. */
+export function refusedBlade(
+  told: Pick<Adapt, 'method' | 'flanks' | 'sections' | 'checks'>,
+  refusedReason: string,
+): AdaptedBlade {
+  return { results: { verdict: 'fail', ...told, departs: null, refusedReason }, blade: null, table: null };
 }

@@ -4,7 +4,7 @@ import type { NominalSurface } from '../model/surface.ts';
 import { measured } from '../model/value.ts';
 import { alongAt, evaluateSurface, PLACE_SIZE } from '../spatial/surface-evaluate.ts';
 import type { SurfaceTable } from './adapt-surface.ts';
-import { sideAt } from './stock-zones.ts';
+import { placeRecord } from './place-record.ts';
 
 /** Departure from the nominal from which a place counts as changed (mm). */
 const CHANGED = 0.01;
@@ -33,12 +33,8 @@ export function departsFrom(
     const height = heights[Math.floor(k / width)];
     const u = columns[k % width];
     evaluateSurface(surface, u, height, place);
-    const along = alongAt(surface, u, height);
-    const point: [number, number, number] = [place[0], place[1], place[2]];
-    return {
-      ...measured(value[k], null, 'mm', 'DEPART'),
-      place: { height, along, side: sideAt(surface, reach, along, height), point },
-    };
+    const at = placeRecord(surface, reach, height, alongAt(surface, u, height), place);
+    return { ...measured(value[k], null, 'mm', 'DEPART'), place: at };
   };
   return { most: placed(most), least: placed(least), areaMm2: area };
 }

@@ -1,6 +1,7 @@
 import type { NominalOutline } from '../fit/nominal-outline.ts';
 import { contourAt, contourOf, contourPoint } from '../measure/contour.ts';
 import { cutAtStation } from '../measure/cut-thickness.ts';
+import type { FlankName } from '../measure/definitions/definition.ts';
 import { acrossOf } from './adapt-camber.ts';
 import type { EdgeFrame, SectionFrame } from './adapt-frame.ts';
 import type { EdgeSettings } from './adapt-settings.ts';
@@ -20,7 +21,7 @@ export interface EdgeFlanks {
   suction: Flank;
   pressure: Flank;
   /** Parameter of the outline at a set-back on either flank. */
-  parameterAt: (side: 'suction' | 'pressure', setback: number) => number | null;
+  parameterAt: (side: FlankName, setback: number) => number | null;
 }
 
 export type EdgeRefusal = ConicRefusal | EllipseRefusal | 'no-section';
@@ -57,12 +58,12 @@ export function edgeFlanks(
   const nose = edge.edge === 'leading-edge' ? edges.leading : edges.trailing;
   const afterIsSuction = (edge.edge === 'leading-edge') === (frame.nominal.edges.firstSide === 'suction');
   const start = line.x * line.inX + line.y * line.inY;
-  const parameterAt = (side: 'suction' | 'pressure', setback: number): number | null => {
+  const parameterAt = (side: FlankName, setback: number): number | null => {
     const cut = cutAtStation(contour, nose, line.inX, line.inY, start + setback);
     if (!cut) return null;
     return (side === 'suction') === afterIsSuction ? cut.after : cut.before;
   };
-  const onOutline = (side: 'suction' | 'pressure', setback: number): EdgeJunction | null => {
+  const onOutline = (side: FlankName, setback: number): EdgeJunction | null => {
     const t = parameterAt(side, setback);
     if (t === null) return null;
     contourAt(outline, t, place);
@@ -70,7 +71,7 @@ export function edgeFlanks(
     const [tangentX, tangentY] = [towards * place.tx, towards * place.ty];
     return { x: place.x, y: place.y, tangentX, tangentY, curvature: place.curvature, setback, u: EXACT };
   };
-  const flank = (side: 'suction' | 'pressure'): Flank => {
+  const flank = (side: FlankName): Flank => {
     const last = onOutline(side, most);
     // The material lies to the left of a counter-clockwise outline; the way to the edge may run against it.
     const left = (side === 'suction') === afterIsSuction ? -1 : 1;

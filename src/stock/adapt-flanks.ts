@@ -6,6 +6,7 @@ import {
   inverseCyclic,
   solveCyclic,
 } from '../math/banded-cyclic.ts';
+import type { FlankName } from '../measure/definitions/definition.ts';
 import type { NominalSurface } from '../model/surface.ts';
 import type { SurfaceMap } from '../relate/surface-map.ts';
 import { alongAt } from '../spatial/surface-evaluate.ts';
@@ -19,8 +20,6 @@ import {
   fieldRow,
   zeroField,
 } from './offset-field-spline.ts';
-
-export type FlankSide = 'suction' | 'pressure';
 
 /** Distances from the noses along the outline beyond which the surface is flank (mm). */
 export interface FlankWindow {
@@ -37,7 +36,7 @@ const FLANK_DEFAULTS: FlankOptions = { spacing: 3 };
 
 /** The deviation of a measured flank from the nominal without its noise: a smooth field over (u, height). */
 export interface FlankField {
-  side: FlankSide;
+  side: FlankName;
   field: FieldSpline;
   /** Inverse of the normal equations, and the standard deviation of a cell over the stated one. */
   inverse: CyclicMatrix;
@@ -64,7 +63,7 @@ const SIZE = 1e-9;
 export function flankField(
   surface: NominalSurface,
   map: SurfaceMap,
-  side: FlankSide,
+  side: FlankName,
   window: FlankWindow,
   options: FlankOptions = FLANK_DEFAULTS,
 ): FlankField | null {
@@ -145,7 +144,7 @@ interface FlankCells {
   weight: number[];
 }
 
-function flankCells(surface: NominalSurface, map: SurfaceMap, side: FlankSide, window: FlankWindow): FlankCells {
+function flankCells(surface: NominalSurface, map: SurfaceMap, side: FlankName, window: FlankWindow): FlankCells {
   const { columnBorders, heights, along } = map.cells;
   const columns = columnBorders.length - 1;
   const uEnd = side === 'suction' ? surface.columns[0] : surface.columns[surface.columns.length - 1];

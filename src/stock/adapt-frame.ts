@@ -2,14 +2,14 @@ import { type NominalOutline, nominalOutline } from '../fit/nominal-outline.ts';
 import { farChord } from '../measure/chord-far.ts';
 import { contourAt, contourOf, contourPoint } from '../measure/contour.ts';
 import { cutThickness } from '../measure/cut-thickness.ts';
+import type { AdaptedEdge } from '../model/adapt-results.ts';
 import type { NominalSurface } from '../model/surface.ts';
 import { levelSection, type SurfaceSection } from '../section/surface-section.ts';
-import type { EdgeName } from './adapt-settings.ts';
 import { distanceInside, type NoseLine } from './edge-curve.ts';
 
 /** One edge of the nominal section: its nose line at an end of the longest chord, normal to the chord. */
 export interface EdgeFrame {
-  edge: EdgeName;
+  edge: AdaptedEdge['edge'];
   line: NoseLine;
   /** Parameter of the nose on the nominal outline. */
   nose: number;

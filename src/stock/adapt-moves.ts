@@ -3,7 +3,7 @@ import { setbacksOf } from './adapt-frame.ts';
 import type { ENDS, End, SectionPlan } from './adapt-section.ts';
 import type { AdaptSettings } from './adapt-settings.ts';
 import { smoothSpan } from './adapt-span.ts';
-import { middleChordOf, stockUncertainty } from './stock-extremes.ts';
+import { statedUncertainty } from './stock-extremes.ts';
 import type { StockInput } from './stock-scene.ts';
 import { stockWanted } from './stock-zones.ts';
 
@@ -68,7 +68,7 @@ function noseSpare(
 ): number[] {
   const { cells, zones, plan, surface } = input;
   const { factor } = stockWanted(plan);
-  const stated = stockUncertainty(0, middleChordOf(surface), plan) ?? 0;
+  const stated = statedUncertainty(surface, plan);
   return plans.map(({ frame }, k) => {
     const beside = Math.max(
       frame.height - (plans[k - 1]?.frame.height ?? frame.height),

@@ -1,8 +1,6 @@
 import type { EdgeReach } from '../judge/map-places.ts';
 import type { AdaptForm, Continuity, Plan } from '../model/plan.ts';
 
-export type EdgeName = 'leading-edge' | 'trailing-edge';
-
 /** How the edges of a blade are adapted. Lengths in mm. */
 export interface AdaptSettings {
   form: AdaptForm;

@@ -1,6 +1,7 @@
 import { interpolateOutline } from '../fit/interpolate-outline.ts';
 import type { NominalOutline } from '../fit/nominal-outline.ts';
 import { evaluateOutline, outlineKnotSpans } from '../fit/outline-evaluate.ts';
+import type { FlankName } from '../measure/definitions/definition.ts';
 import type { Outline } from '../model/outline.ts';
 import type { EdgeFlanks } from './adapt-edge.ts';
 import type { EdgeCurve } from './edge-curve.ts';
@@ -15,7 +16,7 @@ export interface SplicedEdge {
   before: number;
   after: number;
   /** Side that follows the nose counter-clockwise. */
-  afterSide: 'suction' | 'pressure';
+  afterSide: FlankName;
 }
 
 /** Points of a carried-on flank between the greatest set-back and the junction. */

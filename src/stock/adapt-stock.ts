@@ -1,5 +1,4 @@
 import { decide } from '../judge/decide.ts';
-import { limitsFromZones } from '../judge/map-places.ts';
 import { ruleOf, unseenReason } from '../judge/zones.ts';
 import type { AdaptCheck } from '../model/adapt-results.ts';
 import type { StockCells } from '../model/stock-cells.ts';
@@ -8,10 +7,10 @@ import { edgeShares, type KeptFlanks, keptUncertainty } from './adapt-base.ts';
 import { type SectionFrame, setbacksOf } from './adapt-frame.ts';
 import type { AdaptSettings } from './adapt-settings.ts';
 import { type SurfaceTable, tableAt } from './adapt-surface.ts';
-import { lengthText } from './length-text.ts';
-import { middleChordOf, stockUncertainty } from './stock-extremes.ts';
+import { placeText } from './length-text.ts';
+import { spareStock, statedUncertainty } from './stock-extremes.ts';
 import type { StockInput } from './stock-scene.ts';
-import { stockWanted } from './stock-zones.ts';
+import { profileLimits, stockWanted } from './stock-zones.ts';
 
 /** Share of a place from which it counts as cut, and from which the fade there counts as whole. */
 const FADED = 0.02;
@@ -67,7 +66,7 @@ export interface CutStock {
 export function cutStock(over: AdaptedOver): CutStock {
   const { cells, zones, departs, plan, surface } = over;
   const { share, leading } = cutShares(over);
-  const stated = stockUncertainty(0, middleChordOf(surface), plan) ?? 0;
+  const stated = statedUncertainty(surface, plan);
   const { factor } = stockWanted(plan);
   const result: CutStock = {
     spare: new Float64Array(cells.count).fill(Number.NaN),
@@ -83,10 +82,9 @@ export function cutStock(over: AdaptedOver): CutStock {
     result.isLeading[k] = tableAt(leading, cells.u[k], cells.height[k]) > 0.5 ? 1 : 0;
     if (!Number.isFinite(cells.stock[k])) continue;
     result.seen += cells.area[k];
-    const u = Math.hypot(cells.uStock[k], stated);
     const own = cells.stock[k] - tableAt(departs, cells.u[k], cells.height[k]);
-    if (w < WHOLE) result.fading[k] = own + FADE_GUARD * u;
-    else result.spare[k] = own - zones.zones[cells.zone[k]].least - factor * u;
+    if (w < WHOLE) result.fading[k] = own + FADE_GUARD * Math.hypot(cells.uStock[k], stated);
+    else result.spare[k] = spareStock(own, cells, k, zones.zones, factor, stated);
   }
   return result;
 }
@@ -96,7 +94,12 @@ export function stockCheck(cells: StockCells, { spare }: CutStock): AdaptCheck {
   const base = { id: 'stock' as const, name: 'Stock to spare where it is cut', limit: 0, unit: 'mm' };
   const worst = leastOf(spare);
   if (worst < 0) return { ...base, value: null, verdict: 'not-measured', where: null };
-  return { ...base, value: spare[worst], verdict: spare[worst] < 0 ? 'fail' : 'pass', where: cellText(cells, worst) };
+  return {
+    ...base,
+    value: spare[worst],
+    verdict: spare[worst] < 0 ? 'fail' : 'pass',
+    where: placeText(cells.height[worst], cells.along[worst]),
+  };
 }
 
 /** Holds how much metal is missing where the edges fade into kept flanks. */
@@ -105,7 +108,12 @@ export function fadeCheck(cells: StockCells, { fading }: CutStock, limit: number
   const worst = leastOf(fading);
   if (worst < 0) return { ...base, value: null, verdict: 'not-applicable', where: null };
   const value = Math.max(0, -fading[worst]);
-  return { ...base, value, verdict: value > limit ? 'fail' : 'pass', where: cellText(cells, worst) };
+  return {
+    ...base,
+    value,
+    verdict: value > limit ? 'fail' : 'pass',
+    where: placeText(cells.height[worst], cells.along[worst]),
+  };
 }
 
 function leastOf(values: Float64Array): number {
@@ -115,21 +123,10 @@ function leastOf(values: Float64Array): number {
   return worst;
 }
 
-function cellText(cells: StockCells, k: number): string {
-  return `height ${cells.height[k].toFixed(1)} mm, ${lengthText(cells.along[k])} along`;
-}
-
 /** Holds the adapted blade against the profile limits of the plan. */
 export function profileCheck(over: AdaptedOver): AdaptCheck {
   const { plan, departs, surface, kept, zones } = over;
-  const { leading, trailing } = zones.reaches[0] ?? { leading: 0, trailing: 0 };
-  const limits = limitsFromZones(
-    (plan?.zones ?? []).map(({ side, from = null, to = null, plus, minus }) => ({
-      reach: { side, from, to, leading, trailing },
-      lower: -minus,
-      upper: plus,
-    })),
-  );
+  const limits = profileLimits(plan, zones.reaches);
   const rule = ruleOf(plan);
   const { columns, heights, value } = departs;
   const last = columns.length - 1;
@@ -151,7 +148,7 @@ export function profileCheck(over: AdaptedOver): AdaptCheck {
         value: o,
         limit,
         verdict,
-        where: `height ${heights[r].toFixed(1)} mm, ${lengthText(along)} along`,
+        where: placeText(heights[r], along),
       };
     }
   }

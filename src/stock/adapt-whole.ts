@@ -1,20 +1,19 @@
 import { nominalOutline } from '../fit/nominal-outline.ts';
-import { limitsFromZones } from '../judge/map-places.ts';
 import { unseenReason } from '../judge/zones.ts';
 import { farChord } from '../measure/chord-far.ts';
 import { contourOf } from '../measure/contour.ts';
 import type { Adapt, AdaptCheck } from '../model/adapt-results.ts';
 import { measured } from '../model/value.ts';
 import { levelSection } from '../section/surface-section.ts';
-import type { AdaptedBlade, AdaptInput } from './adapt-blade.ts';
+import { type AdaptedBlade, type AdaptInput, refusedBlade } from './adapt-blade.ts';
 import { verdictOf } from './adapt-checks.ts';
 import { departsFrom } from './adapt-departs.ts';
 import { type AdaptedOutline, adaptedBlade, bladeTable, departures } from './adapt-surface.ts';
-import { lengthText } from './length-text.ts';
+import { lengthText, placeText } from './length-text.ts';
 import { OFFSET_FIELD_DEFAULTS, type OffsetField, type OffsetFieldOptions, offsetField } from './offset-field.ts';
 import { type FieldSpline, fieldAt } from './offset-field-spline.ts';
-import { middleChordOf, stockUncertainty } from './stock-extremes.ts';
-import { stockWanted } from './stock-zones.ts';
+import { spareStock, statedUncertainty } from './stock-extremes.ts';
+import { edgeReachOf, profileLimits, stockWanted } from './stock-zones.ts';
 
 /**
  * Returns the finished blade moved as little as it takes, by a smooth offset within the profile limits, for the blank to
@@ -22,15 +21,8 @@ import { stockWanted } from './stock-zones.ts';
  */
 export function adaptWhole(input: AdaptInput, options: OffsetFieldOptions = OFFSET_FIELD_DEFAULTS): AdaptedBlade {
   const { surface, cells, zones, plan } = input;
-  const reach = zones.reaches[0] ?? { leading: 0, trailing: 0 };
-  const limits = limitsFromZones(
-    (plan?.zones ?? []).map(({ side, from = null, to = null, plus, minus }) => ({
-      reach: { side, from, to, leading: reach.leading, trailing: reach.trailing },
-      lower: -minus,
-      upper: plus,
-    })),
-  );
-  const stated = stockUncertainty(0, middleChordOf(surface), plan) ?? 0;
+  const limits = profileLimits(plan, zones.reaches);
+  const stated = statedUncertainty(surface, plan);
   const { factor } = stockWanted(plan);
   const found = offsetField({ surface, cells, zones: zones.zones, limits, factor, stated }, options);
   const flanks = (['suction', 'pressure'] as const).map((side) => ({
@@ -61,7 +53,7 @@ export function adaptWhole(input: AdaptInput, options: OffsetFieldOptions = OFFS
         verdict,
       })),
       checks,
-      departs: departsFrom(surface, departs, reach),
+      departs: departsFrom(surface, departs, edgeReachOf(zones.reaches)),
       ...refusedReason,
     },
     blade: isRefused ? null : blade,
@@ -87,23 +79,23 @@ function noseOf({ blade, surface }: AdaptInput, k: number): [number, number] {
   return [point[0], point[1]];
 }
 
+const STOCK_CHECK = { id: 'stock', name: 'Stock to spare everywhere', limit: 0, unit: 'mm' } as const;
+
 function stockHeld({ cells, zones }: AdaptInput, field: FieldSpline, factor: number, stated: number): AdaptCheck {
   let worst = { spare: Number.POSITIVE_INFINITY, cell: -1 };
   for (let k = 0; k < cells.count; k++) {
     if (cells.zone[k] < 0 || !Number.isFinite(cells.stock[k])) continue;
-    const guard = factor * Math.hypot(cells.uStock[k], stated);
     const own = cells.stock[k] - fieldAt(field, cells.u[k], cells.height[k]);
-    const spare = own - zones.zones[cells.zone[k]].least - guard;
+    const spare = spareStock(own, cells, k, zones.zones, factor, stated);
     if (spare < worst.spare) worst = { spare, cell: k };
   }
-  const base = { id: 'stock' as const, name: 'Stock to spare everywhere', limit: 0, unit: 'mm' };
-  if (worst.cell < 0) return { ...base, value: null, verdict: 'not-measured', where: null };
+  if (worst.cell < 0) return { ...STOCK_CHECK, value: null, verdict: 'not-measured', where: null };
   const { tolerance } = OFFSET_FIELD_DEFAULTS;
   return {
-    ...base,
+    ...STOCK_CHECK,
     value: worst.spare,
     verdict: worst.spare < -2 * tolerance ? 'fail' : 'pass',
-    where: placeText(cells, worst.cell),
+    where: placeText(cells.height[worst.cell], cells.along[worst.cell]),
   };
 }
 
@@ -121,33 +113,9 @@ function seenEnough({ cells, plan }: AdaptInput): AdaptCheck {
   return { id: 'coverage', name: 'Surface measured', value, limit, unit: '', verdict, where: null };
 }
 
-function placeText({ height, along }: AdaptInput['cells'], k: number): string {
-  return `height ${height[k].toFixed(1)} mm, ${lengthText(along[k])} along`;
-}
-
 function refused({ cells }: AdaptInput, found: OffsetField, flanks: Adapt['flanks']): AdaptedBlade {
-  const where = found.cell < 0 ? null : placeText(cells, found.cell);
+  const where = found.cell < 0 ? null : placeText(cells.height[found.cell], cells.along[found.cell]);
   const reason = `No smooth offset inside the profile limits leaves the stock wanted: short by ${lengthText(found.short)}${where === null ? '' : ` at ${where}`}.`;
-  const check: AdaptCheck = {
-    id: 'stock',
-    name: 'Stock to spare everywhere',
-    value: -found.short,
-    limit: 0,
-    unit: 'mm',
-    verdict: 'fail',
-    where,
-  };
-  return {
-    results: {
-      verdict: 'fail',
-      method: 'offset-field',
-      flanks,
-      sections: [],
-      checks: [check],
-      departs: null,
-      refusedReason: reason,
-    },
-    blade: null,
-    table: null,
-  };
+  const check: AdaptCheck = { ...STOCK_CHECK, value: -found.short, verdict: 'fail', where };
+  return refusedBlade({ method: 'offset-field', flanks, sections: [], checks: [check] }, reason);
 }

@@ -12,6 +12,7 @@ import {
   fieldRow,
   zeroField,
 } from './offset-field-spline.ts';
+import { spareStock } from './stock-extremes.ts';
 
 export interface OffsetFieldOptions {
   /** Distance of the field's knots (mm): no change is shorter than about twice that. */
@@ -96,7 +97,7 @@ function offsetLimits(input: OffsetFieldInput, margin: number) {
     lower[k] = Math.min(0, (band.lower ?? 0) + margin);
     upper[k] = Math.max(0, (band.upper ?? 0) - margin);
     if (!Number.isFinite(cells.stock[k]) || cells.zone[k] < 0) continue;
-    const most = cells.stock[k] - zones[cells.zone[k]].least - factor * Math.hypot(cells.uStock[k], stated);
+    const most = spareStock(cells.stock[k], cells, k, zones, factor, stated);
     if (most >= upper[k]) continue;
     upper[k] = most;
     byStock[k] = 1;

@@ -121,14 +121,22 @@ function averageCells(map: SurfaceMap, seen: Float64Array, share: number, cells:
   }
 }
 
+/**
+ * Writes point, outward normal and length from the leading edge of cell `k`, from its `u` and height.
+ * @param place room for a place of the surface
+ */
+export function placeCell(surface: NominalSurface, cells: StockCells, k: number, place: Float64Array): void {
+  evaluateSurface(surface, cells.u[k], cells.height[k], place);
+  cells.point.set(place.subarray(0, 3), 3 * k);
+  placeNormal(surface, place, cells.normal, 3 * k);
+  cells.along[k] = alongAt(surface, cells.u[k], cells.height[k]);
+}
+
 /** Finds point, normal and zone of each cell's place. */
 function placeCells(surface: NominalSurface, reaches: readonly ZoneReach[], cells: JoinedStockCells): void {
   const place = new Float64Array(PLACE_SIZE);
   for (let k = 0; k < cells.count; k++) {
-    evaluateSurface(surface, cells.u[k], cells.height[k], place);
-    cells.point.set(place.subarray(0, 3), 3 * k);
-    placeNormal(surface, place, cells.normal, 3 * k);
-    cells.along[k] = alongAt(surface, cells.u[k], cells.height[k]);
+    placeCell(surface, cells, k, place);
     if (reaches.length === 0) cells.zone[k] = -1;
     else {
       const side = sideAt(surface, reaches[0], cells.along[k], cells.height[k]);

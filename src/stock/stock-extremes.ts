@@ -1,7 +1,7 @@
 import { uncertaintyOf } from '../judge/budget.ts';
 import { expectedMaximum } from '../judge/expected-maximum.ts';
 import type { Plan } from '../model/plan.ts';
-import type { StockCells } from '../model/stock-cells.ts';
+import type { StockCells, StockZone } from '../model/stock-cells.ts';
 import type { NominalSurface } from '../model/surface.ts';
 import { evaluateSurface, PLACE_SIZE } from '../spatial/surface-evaluate.ts';
 import type { JoinedStockCells } from './stock-cells.ts';
@@ -72,6 +72,27 @@ export function middleChordOf(surface: NominalSurface): number {
   evaluateSurface(surface, 0, middle, edge);
   evaluateSurface(surface, columns[0], middle, other);
   return Math.hypot(edge[0] - other[0], edge[1] - other[1]);
+}
+
+/** Returns the standard uncertainty of all stock alike, by what the plan states of the equipment (mm). */
+export function statedUncertainty(surface: NominalSurface, plan: Plan | null): number {
+  return stockUncertainty(0, middleChordOf(surface), plan) ?? 0;
+}
+
+/**
+ * Returns what a stock has to spare at stock cell `k` of a zone: less the zone's least and its guard (mm).
+ * @param factor times the uncertainty of the cell that the guard is
+ * @param stated standard uncertainty of all stock alike (mm)
+ */
+export function spareStock(
+  stock: number,
+  cells: StockCells,
+  k: number,
+  zones: readonly StockZone[],
+  factor: number,
+  stated: number,
+): number {
+  return stock - zones[cells.zone[k]].least - factor * Math.hypot(cells.uStock[k], stated);
 }
 
 /**

@@ -1,8 +1,8 @@
 import { type CalmTrust, calmField } from '../judge/calm-field.ts';
-import { limitsFromZones, limitsOfMap, sidesOfRow, type ZoneReach } from '../judge/map-places.ts';
+import { limitsOfMap, sidesOfRow, type ZoneReach } from '../judge/map-places.ts';
 import type { Plan } from '../model/plan.ts';
 import type { SurfaceMap } from '../relate/surface-map.ts';
-import { zoneOfSide } from './stock-zones.ts';
+import { profileLimits, zoneOfSide } from './stock-zones.ts';
 
 /** The cells of the surface map as a blank is judged on them: stock without its noise, zone, limits. Row-major. */
 export interface StockMap {
@@ -62,15 +62,4 @@ export function stockMap(map: SurfaceMap, reaches: readonly ZoneReach[], plan: P
     }
   }
   return { rows, columns, heights, along, area, raw: map.deviation, calm, noiseShare, zone, flank, minus, plus };
-}
-
-/** Limits of the finished surface by the profile zones of the plan; the edges reach as far as the stock's. */
-function profileLimits(plan: Plan | null, reaches: readonly ZoneReach[]) {
-  const { leading, trailing } = reaches[0] ?? { leading: 0, trailing: 0 };
-  const zones = (plan?.zones ?? []).map(({ side, from = null, to = null, plus, minus }) => ({
-    reach: { side, from, to, leading, trailing },
-    lower: -minus,
-    upper: plus,
-  }));
-  return limitsFromZones(zones);
 }

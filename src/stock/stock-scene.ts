@@ -2,11 +2,12 @@ import type { Plan } from '../model/plan.ts';
 import type { Place } from '../model/results.ts';
 import type { NominalSurface } from '../model/surface.ts';
 import type { SurfaceMap } from '../relate/surface-map.ts';
+import { cellPlace } from './place-record.ts';
 import type { JoinedStockCells } from './stock-cells.ts';
-import { type CellNoise, cellNoise, middleChordOf, stockUncertainty } from './stock-extremes.ts';
+import { type CellNoise, cellNoise, middleChordOf, statedUncertainty, stockUncertainty } from './stock-extremes.ts';
 import { type StockMap, stockMap } from './stock-map.ts';
 import { type CellIntegrals, cellIntegrals } from './stock-volume.ts';
-import { type StockZones, sideAt, stockWanted } from './stock-zones.ts';
+import { edgeReachOf, type StockZones, stockWanted } from './stock-zones.ts';
 
 /** What the stock of a blank is told from, in one placement. */
 export interface StockInput {
@@ -42,7 +43,7 @@ export function stockScene(input: StockInput): StockScene {
   const { surface, map, cells, zones, plan } = input;
   const fine = stockMap(map, zones.reaches, plan);
   const chord = middleChordOf(surface);
-  const stated = stockUncertainty(0, chord, plan) ?? 0;
+  const stated = statedUncertainty(surface, plan);
   const { factor } = stockWanted(plan);
   const count = fine.area.length;
   const filled = new Float64Array(count);
@@ -58,12 +59,6 @@ export function stockScene(input: StockInput): StockScene {
     const random = Number.isFinite(cells.uStock[cell]) ? cells.uStock[cell] : map.u[m];
     guard[m] = factor * Math.hypot(random, stated);
   }
-  const placeOf = (k: number): Place => ({
-    height: cells.height[k],
-    along: cells.along[k],
-    side: sideAt(surface, zones.reaches[0] ?? { leading: 0, trailing: 0 }, cells.along[k], cells.height[k]),
-    point: [cells.point[3 * k], cells.point[3 * k + 1], cells.point[3 * k + 2]],
-  });
   return {
     ...input,
     fine,
@@ -75,7 +70,7 @@ export function stockScene(input: StockInput): StockScene {
     uFilled,
     wanted,
     guard,
-    placeOf,
+    placeOf: (k) => cellPlace(surface, edgeReachOf(zones.reaches), cells, k),
     uOf: (k) => stockUncertainty(cells.uStock[k], chord, plan),
   };
 }

@@ -1,7 +1,14 @@
-import { type EdgeReach, sideOf, type ZoneReach, zoneHolds } from '../judge/map-places.ts';
+import {
+  type EdgeReach,
+  type LimitsAt,
+  limitsFromZones,
+  sideOf,
+  type ZoneReach,
+  zoneHolds,
+} from '../judge/map-places.ts';
 import { DEFAULT_ZONES } from '../judge/zones.ts';
+import { type Side, sideSchema } from '../model/place.ts';
 import type { Plan } from '../model/plan.ts';
-import type { Side } from '../model/results.ts';
 import type { StockZone } from '../model/stock-cells.ts';
 import type { NominalSurface } from '../model/surface.ts';
 import { alongAt } from '../spatial/surface-evaluate.ts';
@@ -24,8 +31,6 @@ export interface StockWanted {
 const DEFAULT_STOCK_FACTOR = 2;
 /** The zone of what no zone of the plan holds: it must clean up too. */
 export const ELSEWHERE = 'elsewhere';
-
-const SIDES: readonly Side[] = ['suction', 'pressure', 'leading-edge', 'trailing-edge'];
 
 /** Returns the parts of the least stock wanted, 0 where the plan gives none. */
 export function stockWanted(plan: Plan | null): StockWanted {
@@ -75,12 +80,30 @@ function holdsAll(reaches: readonly ZoneReach[], surface: NominalSurface): boole
   const ends = reaches.flatMap(({ from, to }) => [from ?? low, to ?? high]);
   const levels = [low, high, ...ends].filter((h) => h >= low && h <= high).sort((a, b) => a - b);
   const between = levels.slice(1).map((h, i) => (h + levels[i]) / 2);
-  return [...levels, ...between].every((height) => SIDES.every((side) => zoneOfSide(reaches, side, height) >= 0));
+  return [...levels, ...between].every((height) =>
+    sideSchema.options.every((side) => zoneOfSide(reaches, side, height) >= 0),
+  );
 }
 
 /** Index of the first zone that holds a side at a height; −1 for none. */
 export function zoneOfSide(reaches: readonly ZoneReach[], side: Side, height: number): number {
   return reaches.findIndex((reach) => zoneHolds(reach, side, height));
+}
+
+/** Returns how far the edge zones reach, the same for every zone; nowhere without a zone. */
+export function edgeReachOf(reaches: readonly ZoneReach[]): EdgeReach {
+  return reaches[0] ?? { leading: 0, trailing: 0 };
+}
+
+/** Returns the limits of the finished surface by the profile zones of the plan; the edges reach as far as the stock's. */
+export function profileLimits(plan: Plan | null, reaches: readonly ZoneReach[]): LimitsAt {
+  const { leading, trailing } = edgeReachOf(reaches);
+  const zones = (plan?.zones ?? []).map(({ side, from = null, to = null, plus, minus }) => ({
+    reach: { side, from, to, leading, trailing },
+    lower: -minus,
+    upper: plus,
+  }));
+  return limitsFromZones(zones);
 }
 
 /** Returns the side of the blade at a place of the surface (length from the leading edge and height, mm). */
