@@ -3,7 +3,7 @@ import type { Pose } from './model/pose.ts';
 import type { Place } from './model/results.ts';
 import type { StockCells, StockZone } from './model/stock-cells.ts';
 import type { HeldBy, SpareCurve, StockPlacement } from './model/stock-results.ts';
-import { measured } from './model/value.ts';
+import { measured, unmeasured } from './model/value.ts';
 import type { SharedStock } from './place/share-stock.ts';
 import { leastSpare } from './place/spare-curves.ts';
 
@@ -46,14 +46,7 @@ export function placementRecord(
     matrix: poseToMatrix(placed.pose),
     spare:
       least.cell < 0
-        ? {
-            value: null,
-            u: null,
-            unit: 'mm',
-            definition: SPARE,
-            status: 'not-measured',
-            reason: 'No cell is measured.',
-          }
+        ? unmeasured('not-measured', 'No cell is measured.', 'mm', SPARE)
         : measured(least.spare, cells.uStock[least.cell], 'mm', SPARE),
     heldBy,
     levels: shared === null ? [] : shared.levels.map(({ zone, spare }) => ({ zone: zones[zone].name, spare })),

@@ -3,6 +3,7 @@ import { edgeReach } from './judge/zones.ts';
 import { MEASURE_DEFAULTS } from './measure/measure-options.ts';
 import { measuresOf } from './measure/measure-section.ts';
 import { sectionContext } from './measure/section-context.ts';
+import type { PlacementMethod } from './model/place.ts';
 import type { Shape } from './model/shape.ts';
 import type { StockZoneResult } from './model/stock-results.ts';
 import type { Placement } from './place/place-part.ts';
@@ -38,7 +39,7 @@ export type BlankRanges = Partial<Record<Axis, readonly [number, number]>>;
 
 /** A placement asked for a kept blank. */
 export interface BlankPlacement {
-  method: 'best-fit' | 'share-stock' | 'datum' | 'given';
+  method: PlacementMethod;
   /** Row-major 4 × 4, measured → nominal; only with `given`. */
   matrix?: readonly number[];
   locks?: readonly Axis[];
