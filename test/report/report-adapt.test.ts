@@ -42,7 +42,7 @@ describe('the report of an adapted blade', () => {
     const rows = part.match(/<tr/g)!.length;
     expect(rows).toBe(1 + reply.adapt.checks.length + 1 + 2 * results.sections.length);
     expect(words).toContain('1.200 / 1.000');
-    expect(words).toContain('0.815 against 0.812 at 0.5');
+    expect(words).toContain('0.815 / 0.812');
     expect(words).toContain('most +0.050 mm at 60.0 mm height, suction side; least −0.003 mm');
   });
 

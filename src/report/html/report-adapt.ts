@@ -1,4 +1,3 @@
-import { SIDE_WORDS } from '../../judge/side-words.ts';
 import type { Adapt, AdaptCheck, AdaptedEdge, AdaptedSection } from '../../model/adapt-results.ts';
 import type { Value } from '../../model/value.ts';
 import {
@@ -9,10 +8,11 @@ import {
   monotoneText,
   sectionReasons,
   setbackText,
-  thicknessTexts,
 } from '../adapt-text.ts';
 import { formatNumber } from '../format-number.ts';
 import { type Html, tableHtml, termsHtml, text, verdictHtml } from './html-parts.ts';
+
+const EDGES: Record<AdaptedEdge['edge'], string> = { 'leading-edge': 'leading', 'trailing-edge': 'trailing' };
 
 type Row = { section: AdaptedSection; edge: AdaptedEdge };
 
@@ -49,19 +49,36 @@ function checkTable({ checks }: Adapt): Html {
 }
 
 function edgeTable({ sections }: Adapt): Html {
+  const setbacks = [
+    ...new Set(sections.flatMap(({ edges }) => edges.flatMap((edge) => edge.thicknessAt)).map((t) => t.setback)),
+  ];
   return tableHtml<Row>(
     [
-      { head: 'Section', cell: ({ section }) => text(`${section.id}, ${section.height.toFixed(2)} mm`) },
+      {
+        head: 'Section',
+        cell: ({ section }) => `${text(section.id)}<br><small>${section.height.toFixed(2)} mm</small>`,
+      },
       { head: 'Chord mm', kind: 'n', cell: ({ section }) => cell(section.chord) },
-      { head: 'Edge', cell: ({ edge }) => SIDE_WORDS[edge.edge] },
-      { head: 'Form', cell: ({ edge }) => formText(edge) },
+      {
+        head: 'Edge, form',
+        kind: 'word',
+        cell: ({ edge }) => `${EDGES[edge.edge]}<br><small>${formText(edge)}</small>`,
+      },
       { head: 'Ratio', kind: 'n', cell: ({ edge }) => cell(edge.ratio) },
-      { head: 'Set-backs mm, suction / pressure', kind: 'n', cell: ({ edge }) => setbackText(edge) },
+      {
+        head: 'Set-backs mm, suction / pressure',
+        kind: 'n',
+        cell: ({ edge }) => setbackText(edge).replace(' / ', ' /<br>'),
+      },
       { head: 'Nose radius mm', kind: 'n', cell: ({ edge }) => cell(edge.noseRadius) },
       { head: 'Nose off mm', kind: 'n', cell: ({ edge }) => cell(edge.noseOffset, true) },
-      { head: 'Thickness mm', cell: ({ edge }) => thicknessTexts(edge).join('<br>') || '–' },
+      ...setbacks.map((setback) => ({
+        head: `Thickness at ${setback} mm / nominal`,
+        kind: 'n' as const,
+        cell: ({ edge }: Row) => thicknessCell(edge, setback),
+      })),
       { head: 'Tangent break °', kind: 'n', cell: ({ edge }) => edge.tangentBreakDeg?.toFixed(3) ?? '–' },
-      { head: 'Curvature rises to the nose', cell: ({ edge }) => monotoneText(edge) },
+      { head: 'Curvature rises', cell: ({ edge }) => monotoneText(edge) },
       {
         head: 'Verdict',
         cell: ({ edge }) =>
@@ -71,4 +88,10 @@ function edgeTable({ sections }: Adapt): Html {
     sections.flatMap((section) => section.edges.map((edge) => ({ section, edge }))),
     ({ edge }) => (edge.verdict === 'fail' ? 'fail' : ''),
   );
+}
+
+function thicknessCell({ thicknessAt }: AdaptedEdge, setback: number): Html {
+  const found = thicknessAt.find((one) => one.setback === setback);
+  if (!found) return '–';
+  return found.nominal === null ? cell(found) : `${cell(found)} /<br>${formatNumber(found.nominal)}`;
 }
