@@ -55,8 +55,8 @@ function edgeTable({ sections }: Adapt): Html {
   return tableHtml<Row>(
     [
       {
-        head: 'Section',
-        cell: ({ section }) => `${text(section.id)}<br><small>${section.height.toFixed(2)} mm</small>`,
+        head: 'Section, height mm',
+        cell: ({ section }) => `${text(section.id)}<br><small>${section.height.toFixed(2)}</small>`,
       },
       { head: 'Chord mm', kind: 'n', cell: ({ section }) => cell(section.chord) },
       {
