@@ -1,6 +1,7 @@
 import { consume } from '@lit/context';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
+import type { AdaptMethod } from '../../src/adapt-blank.ts';
 import type { Adapt, AdaptCheck } from '../../src/model/adapt-results.ts';
 import { checkAmount, departsText, flankText, sectionReasons } from '../../src/report/adapt-text.ts';
 import type { AdaptReply } from '../../src/worker/messages.ts';
@@ -26,9 +27,15 @@ const FILES: Record<FileName, { label: string; type: string }> = {
   'adapted.igs': { label: 'Surface (IGES)', type: 'model/iges' },
 };
 
+/** What may be adapted, and the words on its button. */
+const METHODS: readonly [AdaptMethod, string][] = [
+  ['edges', 'Adapt the edges'],
+  ['whole', 'Adapt the whole blade'],
+];
+
 /**
  * @summary The finished blade adapted to the blank: the answer, what stays as forged, checks, edges drawn, files.
- * @fires foil-review - the edges are to be adapted
+ * @fires foil-review - the blade is to be adapted
  * @fires foil-cancel - the running step is to stop
  */
 @customElement('foil-adapt')
@@ -210,24 +217,27 @@ export class FoilAdapt extends LitElement {
     const { adapted, adaptFailure } = this.review;
     const why = adaptObstacle(this.review);
     const old = adaptStale(this.review);
-    return html`<h2 id="adapt">Adapted edges</h2>
+    return html`<h2 id="adapt">Adapted blade</h2>
       <p class="small about">
         Flanks that may stay as forged are kept; leading and trailing edge are built anew between them, so that chord, edge
-        thickness and nose hold and nothing forged is cut into a step.
+        thickness and nose hold and nothing forged is cut into a step. Or the whole blade moves by the least smooth offset
+        within its profile limits that leaves the stock wanted everywhere.
       </p>
       <div class="row">
-        <button
-          ?disabled=${why !== null}
-          aria-describedby=${why === null ? nothing : 'adapt-why'}
-          @click=${() => emit(this, 'foil-review', { act: 'adapt' })}
-        >
-          Adapt the edges
-        </button>
+        ${METHODS.map(
+          ([method, label]) => html`<button
+            ?disabled=${why !== null}
+            aria-describedby=${why === null ? nothing : 'adapt-why'}
+            @click=${() => emit(this, 'foil-review', { act: 'adapt', method })}
+          >
+            ${label}
+          </button>`,
+        )}
         <span id="adapt-why" class="small muted">${why ?? ''}</span>
       </div>
       ${this.progress()}
       ${adaptFailure === null ? nothing : html`<foil-message kind="error" .what=${adaptFailure.message} .where=${adaptFailure.where ?? ''} .remedy=${adaptFailure.remedy} .details=${adaptFailure.code}></foil-message>`}
-      ${old === null ? nothing : html`<p class="small old"><strong>Out of date.</strong> ${old}; these edges are those of the placement before.</p>`}
+      ${old === null ? nothing : html`<p class="small old"><strong>Out of date.</strong> ${old}; this is of the placement before.</p>`}
       ${adapted === null ? nothing : this.found(adapted)}`;
   }
 }

@@ -7,7 +7,7 @@ import { type Selection, shownSection } from './selection.ts';
 /** What the Stock page keeps of the finished blade adapted to the blank. */
 
 /** What the adapting is called while it runs. */
-export const ADAPTING = 'Adapting the edges';
+export const ADAPTING = 'Adapting the finished blade';
 
 /** What keeps the edges from being adapted now, in words; null when they may be. */
 export function adaptObstacle(review: ReviewState): string | null {
@@ -16,7 +16,7 @@ export function adaptObstacle(review: ReviewState): string | null {
   if (onTrial(review)) return 'Trial: confirm it first.';
   const { job } = review;
   if (job.state !== 'working') return null;
-  return job.what === ADAPTING ? 'They are being adapted.' : 'Another step is running.';
+  return job.what === ADAPTING ? 'It is being adapted.' : 'Another step is running.';
 }
 
 export function adaptDone(review: ReviewState, adapted: AdaptReply, seconds: number): ReviewState {

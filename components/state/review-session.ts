@@ -1,3 +1,4 @@
+import type { AdaptMethod } from '../../src/adapt-blank.ts';
 import { cancelled } from '../../src/error.ts';
 import type { WorkerClient } from '../../src/worker/client.ts';
 import type { BlankReply, PlaceBlankRequest } from '../../src/worker/messages.ts';
@@ -90,7 +91,7 @@ export function createReviewSession(
   }
 
   /** Adapts the finished blade to the blank as last placed. */
-  async function adapt(): Promise<void> {
+  async function adapt(method: AdaptMethod): Promise<void> {
     if (running || adaptObstacle(store.state.review) !== null) return;
     const controller = new AbortController();
     running = controller;
@@ -99,7 +100,7 @@ export function createReviewSession(
     update((r) => reviewStarted(r, ADAPTING, started), `${ADAPTING}.`);
     try {
       const date = new Date().toISOString().slice(0, 19);
-      const adapted = await client.adaptBlank(date, {
+      const adapted = await client.adaptBlank(date, method, {
         signal: controller.signal,
         onProgress: (progress) => update((r) => reviewProgress(r, progress)),
       });
@@ -148,7 +149,7 @@ export function createReviewSession(
         case 'confirm':
           return place('Computing the trial on all points', { method: 'given', matrix: action.matrix });
         case 'adapt':
-          return adapt();
+          return adapt(action.method);
         case 'stop':
           running?.abort();
           return;

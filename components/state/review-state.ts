@@ -1,3 +1,4 @@
+import type { AdaptMethod } from '../../src/adapt-blank.ts';
 import type { Progress } from '../../src/model/context.ts';
 import type { Plan } from '../../src/model/plan.ts';
 import type { AdaptReply, BlankRanges, BlankReply, Failure, PlaceBlankRequest } from '../../src/worker/messages.ts';
@@ -81,8 +82,8 @@ export type ReviewAction =
   | { act: 'confirm'; matrix: readonly number[] }
   | { act: 'stop' }
   | { act: 'better' }
-  /** The edges of the finished blade are to be adapted to the blank as it is placed. */
-  | { act: 'adapt' }
+  /** The finished blade is to be adapted to the blank as it is placed. */
+  | { act: 'adapt'; method: AdaptMethod }
   | ReviewChange;
 
 /** The part of it that needs no computation elsewhere. */

@@ -48,7 +48,7 @@ export interface WorkerClient {
   /** The last blank in another placement; `usage/not-reviewed` when there is none. */
   placeBlank(request: PlaceBlankRequest, context?: RunContext): Promise<BlankReply>;
   /** The finished blade adapted to the last blank; `usage/not-reviewed` when there is none. */
-  adaptBlank(date: string, context?: RunContext, method?: AdaptMethod): Promise<AdaptReply>;
+  adaptBlank(date: string, method: AdaptMethod, context?: RunContext): Promise<AdaptReply>;
   sample(part: 'finished' | 'blank', context?: RunContext): Promise<SampleReply>;
   /** Drops shapes kept in the worker's memory. */
   forget(keys: string[]): Promise<null>;
@@ -185,7 +185,7 @@ export function createClient(spawn: () => WorkerLike, graceMs: number = CANCEL_G
     redefine: (request, context) => ask('redefine', request, context),
     reviewBlank: (request, context) => ask('reviewBlank', request, context),
     placeBlank: (request, context) => ask('placeBlank', request, context),
-    adaptBlank: (date, context, method = 'edges') => ask('adaptBlank', { date, method }, context),
+    adaptBlank: (date, method, context) => ask('adaptBlank', { date, method }, context),
     sample: (part, context) => ask('sample', { part }, context),
     forget: (keys) => ask('forget', { keys }),
     close: () => {

@@ -47,7 +47,7 @@ describe('the panel of adapted edges', () => {
     const actions = heard('foil-review');
     const panel = await put(done);
     button(panel, 'Adapt the edges').click();
-    expect(actions).toEqual([{ act: 'adapt' }]);
+    expect(actions).toEqual([{ act: 'adapt', method: 'edges' }]);
     panel.review = changeReview(done, { act: 'move', motion: 'y', value: -0.2 });
     await settled(panel);
     expect(button(panel, 'Adapt the edges').disabled).toBe(true);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type AppState, INITIAL_STATE } from '../../../components/state/app-state.ts';
-import { adaptObstacle, adaptStale, shownAdapted } from '../../../components/state/review-adapt.ts';
+import { ADAPTING, adaptObstacle, adaptStale, shownAdapted } from '../../../components/state/review-adapt.ts';
 import { createReviewSession } from '../../../components/state/review-session.ts';
 import {
   changeReview,
@@ -30,7 +30,7 @@ function harness(review: ReviewState, answer: (date: string) => Promise<AdaptRep
     return answer(date);
   };
   const store = createStore<AppState>({ ...INITIAL_STATE, review });
-  const session = createReviewSession(store, { adaptBlank } as WorkerClient, async () => undefined);
+  const session = createReviewSession(store, { adaptBlank } as unknown as WorkerClient, async () => undefined);
   return { store, session, dates };
 }
 
@@ -41,13 +41,13 @@ describe('what keeps edges from being adapted', () => {
     expect(adaptObstacle(tried(done))).toMatch(/confirm/);
     expect(adaptObstacle(changeReview(done, { act: 'want', wanted: { least: 0.1, most: null } }))).toMatch(/confirm/);
     expect(adaptObstacle(reviewStarted(done, 'Placing the blank', 0))).toMatch(/running/);
-    expect(adaptObstacle(reviewStarted(done, 'Adapting the edges', 0))).toMatch(/being adapted/);
+    expect(adaptObstacle(reviewStarted(done, ADAPTING, 0))).toMatch(/being adapted/);
     expect(adaptObstacle(done)).toBeNull();
   });
 
   it('keeps the worker from being asked', async () => {
     const { session, dates } = harness(tried(done), async () => adapted);
-    await session.act({ act: 'adapt' });
+    await session.act({ act: 'adapt', method: 'edges' });
     expect(dates).toEqual([]);
   });
 });
@@ -55,8 +55,8 @@ describe('what keeps edges from being adapted', () => {
 describe('adapting', () => {
   it('keeps what the worker found, says the answer, and dates the files to the second', async () => {
     const { session, store, dates } = harness(done, async () => adapted);
-    const asked = session.act({ act: 'adapt' });
-    expect(store.state.review.job).toMatchObject({ state: 'working', what: 'Adapting the edges' });
+    const asked = session.act({ act: 'adapt', method: 'edges' });
+    expect(store.state.review.job).toMatchObject({ state: 'working', what: ADAPTING });
     await asked;
     expect(store.state.review).toMatchObject({ adapted, job: { state: 'done' } });
     expect(store.state.said).toBe(adapted.answer.text);
@@ -67,11 +67,11 @@ describe('adapting', () => {
     const before = { ...done, adapted };
     const broken = new CamberwrightError('fault/worker', 'The worker broke.', { remedy: 'Reload.' });
     const failing = harness(before, () => Promise.reject(broken));
-    await failing.session.act({ act: 'adapt' });
+    await failing.session.act({ act: 'adapt', method: 'edges' });
     expect(failing.store.state.review).toMatchObject({ adapted, job: done.job });
     expect(failing.store.state.review.adaptFailure?.message).toBe('The worker broke.');
     const stopped = harness(before, () => Promise.reject(cancelled()));
-    await stopped.session.act({ act: 'adapt' });
+    await stopped.session.act({ act: 'adapt', method: 'edges' });
     expect(stopped.store.state.review).toMatchObject({ adapted, adaptFailure: null, job: done.job });
     expect(stopped.store.state.said).toBe('Stopped. Nothing was changed.');
   });
