@@ -12,6 +12,7 @@ import { adaptWhole } from './stock/adapt-whole.ts';
 /** What is adapted: the edges between flanks that stay, or the whole blade within its profile. */
 export type AdaptMethod = 'edges' | 'whole';
 
+/** The review of a blank with the finished blade adapted to it. */
 export interface AdaptedBlank extends BlankReview {
   /** The adapted blade and its sections; null where the adaptation is refused. */
   blade: NominalBlade | null;
@@ -37,6 +38,7 @@ export async function adaptBlank(
   return { ...review, results: { ...results, answers: { ...results.answers, adapt: answer }, adapt }, blade, table };
 }
 
+/** The finished blade adapted to a kept blank. */
 export interface AdaptedKept {
   adapt: Adapt;
   answer: Answer;

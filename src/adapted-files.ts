@@ -7,6 +7,7 @@ import { igesText } from './report/iges-write.ts';
 import { stepText } from './report/step-write.ts';
 import { bladeMesh } from './stock/adapt-surface.ts';
 
+/** Names of the files of an adapted blade. */
 export const ADAPTED_NAMES = ['adapted-sections.csv', 'adapted.stl', 'adapted.step', 'adapted.igs'] as const;
 
 /** A file of an adapted blade. */

@@ -31,6 +31,7 @@ export interface BlankView {
   zones: readonly StockZone[];
 }
 
+/** The placement a blank is shown in. */
 export interface ChosenPlacement {
   placed: PlacedBy;
   /** The placement that shares the stock, where another one is in use. */

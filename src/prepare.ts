@@ -13,12 +13,14 @@ import { effectiveSettings, type InspectSettings, sectionTasks } from './setting
 import type { FeetFinder } from './spatial/find-feet.ts';
 import { makeNominalTarget, type NominalTarget } from './spatial/nominal-target.ts';
 
+/** A plan with the file it came from. */
 export interface PlanInput {
   name: string;
   sha256: string;
   plan: Plan;
 }
 
+/** What a job works on. */
 export interface InspectInput {
   nominal: LoadedShape;
   measured: LoadedShape[];

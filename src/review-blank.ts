@@ -18,6 +18,7 @@ import { surfacePlaces } from './surface-places.ts';
 
 export type { BlankPlacement } from './kept-blank.ts';
 
+/** A blank in its first placement, kept for others. */
 export interface BlankReview extends BlankView {
   /** What `placeBlank` works on. */
   kept: KeptBlank;
@@ -33,7 +34,7 @@ const GATE = { share: 0.03, least: 2 };
 /**
  * Returns the stock of a blank against the finished blade: placement by best fit (or as given), map, stock with its
  * verdicts, the placement that shares the stock evenly, and values for the control.
- * @throws as `inspect`
+ * @throws as `inspect` and `placeBlank`
  */
 export async function reviewBlank(
   input: InspectInput,
@@ -123,7 +124,7 @@ async function shiftToEnds(kept: KeptBlank, context: RunContext): Promise<number
 
 /**
  * Returns a kept blank in another placement, judged on all its points.
- * @throws plan/no-datum-targets, place/datum-target, usage/pose
+ * @throws `plan/no-datum-targets`, `plan/datum-targets`, `place/datum-target`, `usage/pose`, and as `shareStock`
  */
 export async function placeBlank(
   kept: KeptBlank,

@@ -18,7 +18,10 @@ const ROUNDS = 2;
 /** Descents of the first round, from places about the best fit; the later ones start where the last ended. */
 const STARTS = 2;
 
-/** Returns the placement of a kept blank that shares its stock evenly; kept until something else is asked for. */
+/**
+ * Returns the placement of a kept blank that shares its stock evenly; kept until something else is asked for.
+ * @throws as `shareStock`
+ */
 export async function sharePlacement(
   kept: KeptBlank,
   zones: readonly StockZone[],

@@ -14,6 +14,7 @@ export interface Programme {
   rowUpper: Float64Array;
 }
 
+/** The solution of a linear programme. */
 export interface ProgrammeSolution {
   status: 'optimal' | 'infeasible' | 'unbounded' | 'failed';
   /** Value of each column, and cost; of no meaning unless `optimal`. */
@@ -32,6 +33,7 @@ let solver: Promise<Solve> | null = null;
 /**
  * Returns the solver of linear programmes, loaded once: simplex without presolve, which suits few columns and rows by the
  * hundred.
+ * @throws `fault/solver` where it does not load; the solver itself for a programme that holds a NaN
  */
 export function loadSolver(): Promise<Solve> {
   solver ??= import('highs')

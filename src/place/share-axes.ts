@@ -6,6 +6,7 @@ import { poseAbout, type RotationOrder, readPose, rotationOfAnglesDeg } from './
 
 /** An axis of a placement: shift of the pivot along, or turn about, an axis of the nominal. */
 export type Axis = Lock;
+/** The six axes in the order of the values: shifts, then turns. */
 export const AXES = LOCKS;
 
 /** Allowed values of axes: mm and degrees. */

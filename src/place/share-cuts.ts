@@ -22,6 +22,7 @@ export interface RowProgramme {
 /** Rows that have held a programme before: row × 2, + 1 for the limit of most stock. Kept from one programme to the next. */
 export type Cuts = Set<number>;
 
+/** The solution of a programme over the rows of a placement. */
 export interface RowSolution {
   /** Step and level. */
   x: Float64Array;
@@ -38,6 +39,7 @@ const PASSES = 80;
 /**
  * Returns the solution of a programme over all rows by cutting planes: solved over the rows known to hold, those beyond
  * are added until there are none (Kelley 1960). Null when the solver finds none.
+ * @throws `fault/solver` when rows are still beyond after many passes
  */
 export function solveRows(solve: Solve, rows: StockRows, programme: RowProgramme, cuts: Cuts): RowSolution | null {
   let x = new Float64Array(COLUMNS);

@@ -24,6 +24,7 @@ export interface StockPoint {
   merit: Merit;
 }
 
+/** Where a descent ended; `converged` false: its steps ran out. */
 export interface Descent {
   point: StockPoint;
   iterations: number;
@@ -49,6 +50,7 @@ export interface DescentAids {
  * re-evaluated at its end is better; where it is not, one more step from there may mend it (second order); else the
  * region is made smaller. Slopes are those of the blank's motion along the normals and what steps have taught; when these
  * promise no step as long as the tie, they are forgotten, and the search ends when nothing comes of that either.
+ * @throws `cancelled`, `fault/solver`
  */
 export async function shareDescent(start: StockPoint, aids: DescentAids, context: RunContext): Promise<Descent> {
   const { tie } = aids;

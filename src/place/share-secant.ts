@@ -11,6 +11,7 @@ export interface SlopeLesson {
   steps: number;
 }
 
+/** Returns the lesson of no step yet, for a number of cells. */
 export function emptyLesson(cells: number): SlopeLesson {
   return { of: new Float64Array(6 * cells), steps: 0 };
 }

@@ -22,6 +22,7 @@ const STILL = 1e-5;
  * all zones, then, with the zones that hold it kept there, the least of the others, and so on; what freedom is left makes
  * the spare even in the least squares sense. One solution comes of it.
  * @param lower, upper bounds of the six scaled values, 0 between them
+ * @throws `fault/solver` when no programme of the step has a solution
  */
 export function sharedStep(solve: Solve, rows: StockRows, lower: Float64Array, upper: Float64Array): SharedStep {
   const count = rows.zones.length;

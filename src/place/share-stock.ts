@@ -21,6 +21,7 @@ import { type Descent, type DescentAids, type StockPoint, shareDescent, stepFrom
 import { isBetter, meritOf, type ZoneSpare } from './share-merit.ts';
 import { cellDistance, stockRows } from './share-rows.ts';
 
+/** What a placement shares the stock for, and how it may move. */
 export interface ShareOptions {
   zones: readonly StockZone[];
   /** Pivot in the nominal frame (mm). */
@@ -48,6 +49,7 @@ export interface HoldingCell {
   stock: number;
 }
 
+/** The placement that shares the stock, with what holds it. */
 export interface SharedStock {
   pose: Pose;
   /** Values of the six axes relative to `from`: mm, degrees. */
@@ -85,7 +87,8 @@ const SAME_PLACE = 0.005;
  * the zones that do not hold it, and so on (Gou, Chu & Li, Comput. Aided Des. 31, 1999, as successive linear programmes),
  * at last the spare is even in the least squares sense. A blank that cannot clean up is answered by a negative spare.
  * @param field stock by cells in a placement (measured → nominal), the blank's points related anew
- * @throws `stock/not-measured` where no cell of a zone is measured, `plan/value` for ranges or shares of no sense
+ * @throws `stock/not-measured` where no cell of a zone is measured, `plan/value` for ranges or shares of no sense,
+ *   `fault/solver`, `cancelled`
  */
 export async function shareStock(
   field: (pose: Pose) => Promise<StockCells>,

@@ -58,6 +58,7 @@ export function leastSpare(
   return cell < 0 ? { spare: Number.NaN, cell } : { spare, cell };
 }
 
+/** About which pivot and over which values the curves are drawn. */
 export interface CurveOptions {
   pivot: Vec3;
   rotationOrder: RotationOrder;
@@ -77,6 +78,7 @@ const REACH = 0.5;
  * Returns for each axis the least spare stock against the value of that axis, the others held, from stock linear in it:
  * concave, in straight pieces. Empty where nothing is measured.
  * @param pose the placement the cells were measured in
+ * @throws `plan/value` for a zone whose share is not positive
  */
 export function spareCurves(
   cells: StockCells,

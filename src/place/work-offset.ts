@@ -5,6 +5,7 @@ import type { Pose } from '../model/pose.ts';
 import type { Offset } from '../model/stock-results.ts';
 import { poseAbout, type RotationOrder, readPose, rotationOfAnglesDeg } from './pose-readings.ts';
 
+/** How an offset is read from a placement. */
 export interface OffsetOptions {
   /** Pivot the rotation is about (mm). */
   pivot: Vec3;

@@ -4,7 +4,7 @@ import { formatFixed, percentText, withUnit } from './format-number.ts';
 
 /** Words and numbers of an adapted blade, the same on screen and on paper. */
 
-export const FORM_WORDS: Record<AdaptedEdge['form'], string> = {
+const FORM_WORDS: Record<AdaptedEdge['form'], string> = {
   ellipse: 'ellipse',
   circle: 'circle',
   conic: 'conic',

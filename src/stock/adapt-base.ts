@@ -18,6 +18,7 @@ export interface EdgeMove {
   across: number;
 }
 
+/** Motions of both edges of a section. */
 export interface EdgeMoves {
   leading: EdgeMove;
   trailing: EdgeMove;

@@ -18,6 +18,7 @@ export interface AdaptLimits {
   span: number;
 }
 
+/** Limits of an adapted blade where none are given. */
 export const ADAPT_LIMITS: AdaptLimits = {
   chord: 0.01,
   thickness: 0.01,

@@ -24,6 +24,7 @@ export interface EdgeFlanks {
   parameterAt: (side: FlankName, setback: number) => number | null;
 }
 
+/** Why no edge of the form can be built; `no-section`: a flank does not reach back to the junction. */
 export type EdgeRefusal = ConicRefusal | EllipseRefusal | 'no-section';
 
 /** Why no edge of the form can be built, in words. */

@@ -34,6 +34,7 @@ export interface BuiltEdge {
   refused: string | null;
 }
 
+/** A section with its edges built. */
 export interface BuiltSection {
   plan: SectionPlan;
   moves: EdgeMoves;

@@ -20,6 +20,7 @@ export interface EdgeChecks {
   thickness: { setback: number; value: number | null }[];
 }
 
+/** What an edge is checked for besides tangent and curvature (mm). */
 export interface EdgeCheckWishes {
   /** A point of the camber line carried on and its direction there. */
   camber?: { x: number; y: number; directionX: number; directionY: number };

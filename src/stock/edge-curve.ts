@@ -84,7 +84,7 @@ export function curvatureRate(out: Float64Array): number {
  * Returns `count` parameters from 0 to 1, close where the curve turns: most of them at even steps of the normal's angle,
  * the rest at even lengths.
  */
-export function placesByAngle(evaluate: EdgeEvaluate, count: number): Float64Array {
+function placesByAngle(evaluate: EdgeEvaluate, count: number): Float64Array {
   const out = new Float64Array(8);
   const length = new Float64Array(TABLE + 1);
   const angle = new Float64Array(TABLE + 1);

@@ -43,6 +43,7 @@ export type Flank = (setback: number) => EdgeJunction | null;
 /** Where an ellipse lies across: its nose at a given point, or its axis (nose to centre) in a given direction. */
 export type NoseHold = { at: { x: number; y: number } } | { axis: { x: number; y: number } };
 
+/** The ellipse found between two flanks. */
 export interface FlankEllipse {
   junctions: [EdgeJunction, EdgeJunction];
   conic: EdgeConic;
@@ -53,6 +54,7 @@ export interface FlankEllipse {
 /** `flanks-cross`: before the nose line; `flanks-not-closing`: parallel or opening towards it. */
 export type EllipseRefusal = 'flanks-cross' | 'flanks-not-closing' | 'setback-least' | 'setback-most' | 'not-converged';
 
+/** Where the junctions of an ellipse may lie. */
 export interface FlankEllipseOptions {
   /** Least and most set-back of either junction (mm). */
   least: number;

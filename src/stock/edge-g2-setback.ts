@@ -4,6 +4,7 @@ import type { EdgeJunction, NoseLine } from './edge-curve.ts';
 import type { Flank } from './edge-ellipse.ts';
 import { type SmoothEdge, type SmoothEdgeOptions, smoothEdge } from './edge-g2.ts';
 
+/** A smooth edge with the range its junctions may lie in. */
 export interface SmoothSetbackOptions extends SmoothEdgeOptions {
   /** Least and most set-back (mm), and the one that is tried first. */
   least: number;

@@ -46,7 +46,7 @@ export function bendSpline(spans: number): BendSpline {
  * Writes, for every basis function, its integral from 0 (order −1), its value (0) or its derivative (1) at `s`.
  * Source: de Boor, A Practical Guide to Splines; the integral of a B-spline is a sum of B-splines one degree up.
  */
-export function bendBasis({ spans }: BendSpline, s: number, order: -1 | 0 | 1, out: Float64Array): void {
+function bendBasis({ spans }: BendSpline, s: number, order: -1 | 0 | 1, out: Float64Array): void {
   const degree = 3 - order;
   const span = Math.min(spans - 1, Math.max(0, Math.floor(s * spans)));
   const knot = (i: number) => Math.min(spans, Math.max(0, i)) / spans;
@@ -90,7 +90,8 @@ function localBasis(degree: number, span: number, s: number, knot: (i: number) =
   return values;
 }
 
-export function eachNode(from: number, to: number, visit: (s: number, weight: number) => void): void {
+/** Visits the places and weights of Gauss-Legendre quadrature with ten points. */
+function eachNode(from: number, to: number, visit: (s: number, weight: number) => void): void {
   const half = 0.5 * (to - from);
   const middle = 0.5 * (to + from);
   for (let g = 0; g < 5; g++)

@@ -8,6 +8,7 @@ export interface EdgeWish {
   noseAlong?: number;
 }
 
+/** How far a curve is from what is wished of it. */
 export interface Wishes {
   /** What is missing from each wish (mm; the turn as length), and its derivatives by the free unknowns. */
   miss: number[];

@@ -4,6 +4,7 @@ import { distanceInside, type EdgeCurve, type EdgeJunction, edgeCurve, type Nose
 import { type BentCurve, bendSpline, bentEvaluate } from './edge-g2-spline.ts';
 import { type EdgeWish, nosePlace, wishes } from './edge-g2-wishes.ts';
 
+/** Wishes of a smooth edge and how finely it is made. */
 export interface SmoothEdgeOptions extends EdgeWish {
   /** Spans of the curvature's spline, at least 6. */
   spans?: number;
@@ -15,8 +16,9 @@ export interface SmoothEdgeOptions extends EdgeWish {
   count?: number;
 }
 
-export const SMOOTH_EDGE_DEFAULTS = { spans: 16, steps: 100 } as const;
+const SMOOTH_EDGE_DEFAULTS = { spans: 16, steps: 100 } as const;
 
+/** The edge of least change of curvature, lengths in mm. */
 export interface SmoothEdge {
   curve: EdgeCurve;
   /** Integral of the squared change of curvature along the curve (1/mm³). */

@@ -20,6 +20,7 @@ export interface NominalEdge {
   camber: { x: number; y: number };
 }
 
+/** The nose an edge shall have on the blank (mm). */
 export interface BlankNose {
   line: NoseLine;
   /** Where the nose shall lie on the nose line, and the direction of the measured camber line there. */
@@ -27,6 +28,7 @@ export interface BlankNose {
   camber: { x: number; y: number };
 }
 
+/** The nominal edge carried onto the flanks of the blank. */
 export interface MappedEdge {
   curve: EdgeCurve;
   /** Thickness of the blank over the nominal one at the junctions. */

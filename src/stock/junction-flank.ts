@@ -13,6 +13,7 @@ export interface FlankSamples {
   together?: number;
 }
 
+/** The local fit a junction is read from. */
 export interface JunctionOptions {
   /** Length of the flank that the fit stands on (mm), beyond the junction. */
   window: number;
@@ -22,7 +23,7 @@ export interface JunctionOptions {
   least?: number;
 }
 
-export const JUNCTION_DEFAULTS = { degree: 2, least: 8 } as const;
+const JUNCTION_DEFAULTS = { degree: 2, least: 8 } as const;
 
 /** `short-window`: below ten uncertainties of the junction's place, so that direction means nothing. */
 export type JunctionRefusal = 'beyond-flank' | 'few-points' | 'short-window' | 'not-converged';

@@ -12,6 +12,7 @@ export interface BoundedForm {
   upper: Float64Array;
 }
 
+/** The least of a bounded form, or what was reached of it. */
 export interface BoundedSolution {
   x: Float64Array;
   /** Pull of each row: positive at its upper limit, negative at its lower one. */

@@ -14,6 +14,7 @@ import {
 } from './offset-field-spline.ts';
 import { spareStock } from './stock-extremes.ts';
 
+/** How fine and how near to the limits an offset field may be. */
 export interface OffsetFieldOptions {
   /** Distance of the field's knots (mm): no change is shorter than about twice that. */
   spacing: number;
@@ -27,6 +28,7 @@ export interface OffsetFieldOptions {
 
 export const OFFSET_FIELD_DEFAULTS: OffsetFieldOptions = { spacing: 4, reach: 8, margin: 0.005, tolerance: 1e-6 };
 
+/** What the nominal is moved for. Lengths in mm. */
 export interface OffsetFieldInput {
   surface: NominalSurface;
   /** Stock of the blank over the nominal, from `stockCells`. */

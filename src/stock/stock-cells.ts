@@ -9,6 +9,7 @@ import { type PlaceSpread, straightenCells } from './stock-bend.ts';
 import { type CellSupport, joinCells } from './stock-join.ts';
 import { sideAt, zoneOfSide } from './stock-zones.ts';
 
+/** How large stock cells are and when one counts as measured. */
 export interface StockCellOptions extends CellSupport {
   /** Share of a cell's area that must be measured for it to count as measured. */
   share: number;
