@@ -13,6 +13,8 @@ vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
 
 const nominal = loaded(exactSections(evenHeights(21), 400), 'nominal.csv');
 const mesh = makeBlank({ rows: 121, columns: 240 });
+/** Cells twice as wide as by default: a quarter of the work. */
+const settings = { mapCell: 1 };
 const IDENTITY = poseToMatrix(identityPose());
 /** Least stock of the blank as made, at the middle of its hollow, and how far its facets sag over the hollow (mm). */
 const LEAST = 0.6 - 0.1 * (72 / 120) - 0.05 - 0.55;
@@ -27,7 +29,7 @@ const moved = (): LoadedShape => {
 describe('a blank in its own place', () => {
   let review: BlankReview;
   beforeAll(async () => {
-    review = await reviewBlank({ nominal, measured: [loaded(mesh, 'blank.ply')], pose: IDENTITY }, {});
+    review = await reviewBlank({ nominal, measured: [loaded(mesh, 'blank.ply')], pose: IDENTITY, settings }, {});
   });
 
   test('has the stock it was made with', () => {
@@ -82,7 +84,7 @@ describe('a blank in its own place', () => {
 });
 
 test('a blank anywhere is found, and moved along the span so that it covers both ends', async () => {
-  const { results } = await reviewBlank({ nominal, measured: [moved()] }, {});
+  const { results } = await reviewBlank({ nominal, measured: [moved()], settings }, {});
   const { rotation, translation } = poseFromMatrix(results.stock!.placement.matrix);
   const back = poseOf([20, -35, 80], [30, -10, 55]);
   const place = [0, 0, 60];

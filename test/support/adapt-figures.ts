@@ -12,7 +12,7 @@ import { sampleOutline } from '../../src/fit/outline-evaluate.ts';
 import type { Plan } from '../../src/model/plan.ts';
 import type { NominalSurface } from '../../src/model/surface.ts';
 import { levelSection } from '../../src/section/surface-section.ts';
-import { makeNominalTarget } from '../../src/spatial/nominal-target.ts';
+import { makeNominalTarget, type NominalTarget } from '../../src/spatial/nominal-target.ts';
 import { adaptPoints, EDGE_ZONE, nearNetPlan } from './adapted-blank.ts';
 import { exactLoft } from './exact-nominal.ts';
 import { distanceFromPolygon, type Ends, endsOf, thicknessOf, turnsOf } from './polygon-section.ts';
@@ -46,12 +46,24 @@ const NOISE = 0.005;
 const SETBACKS = [0.5, 1];
 /** Points of a closed-form section, and of a sampled outline. */
 const POINTS = 8000;
+/** Heights at which the adapted surface is measured, on and between the sections (mm). */
+const HEIGHTS = Array.from({ length: 41 }, (_, i) => 3 * i);
+
+/** The nominal blade with its closed-form sections, the same for every task; made when first asked for. */
+let nominal: { loft: ReturnType<typeof exactLoft>; target: NominalTarget; truths: Float64Array[] } | null = null;
+function exactBlade(): NonNullable<typeof nominal> {
+  if (nominal === null) {
+    const loft = exactLoft(21, 400);
+    const truths = exactSections(HEIGHTS, POINTS, nominalBlade()).sections.map(({ points }) => points);
+    nominal = { loft, target: makeNominalTarget(loftSurface(loft)), truths };
+  }
+  return nominal;
+}
 
 /** Adapts a seeded near-net blank and measures the adapted surface by polygons. */
 export async function adaptFigures(task: AdaptTask): Promise<AdaptFigures> {
   const { seed, points, form, lacks } = task;
-  const loft = exactLoft(21, 400);
-  const target = makeNominalTarget(loftSurface(loft));
+  const { loft, target } = exactBlade();
   const blank = warpedBlank(seed, 'near-net');
   const scanned = { blade: blank.blade, field: lacking(blank.field, lacks) };
   const { cloud } = makeBlankScan(scanned, { points, seed, noise: NOISE, from: -1, to: 121 });
@@ -79,13 +91,11 @@ function lacking(field: FieldAt, lacks: AdaptTask['lacks']): FieldAt {
 function measuredFigures(
   surface: NominalSurface,
 ): Omit<AdaptFigures, keyof AdaptTask | 'verdict' | 'refusedReason' | 'flank'> {
-  const law = nominalBlade();
-  const heights = Array.from({ length: 41 }, (_, i) => 3 * i);
+  const { truths } = exactBlade();
   const found = { chord: 0, thickness: 0, breakDeg: 0, notMonotone: 0, span: 0 };
   const noses: [number[], number[]] = [[], []];
-  const truths = exactSections(heights, POINTS, law).sections;
-  heights.forEach((height, i) => {
-    const truth = truths[i].points;
+  HEIGHTS.forEach((height, i) => {
+    const truth = truths[i];
     const ends = endsOf(truth);
     const { outline } = nominalOutline(levelSection(surface, height));
     const own = sampleOutline(
