@@ -6,6 +6,7 @@ import type { HeldBy, SpareCurve, StockPlacement } from './model/stock-results.t
 import { measured, unmeasured } from './model/value.ts';
 import type { SharedStock } from './place/share-stock.ts';
 import { leastSpare } from './place/spare-curves.ts';
+import type { Axis } from './settings.ts';
 
 /** Definition of the spare stock: least of (stock − wanted) over the share of each zone. */
 const SPARE = 'STOCK-SPARE';
@@ -14,8 +15,9 @@ const SPARE = 'STOCK-SPARE';
 export interface PlacedBy {
   method: StockPlacement['method'];
   pose: Pose;
-  /** Present where stock was shared. */
+  /** Present where stock was shared, with the axes a lock or range held. */
   shared: SharedStock | null;
+  heldAxes?: readonly Axis[];
 }
 
 /**
@@ -50,6 +52,7 @@ export function placementRecord(
         : measured(least.spare, cells.uStock[least.cell], 'mm', SPARE),
     heldBy,
     levels: shared === null ? [] : shared.levels.map(({ zone, spare }) => ({ zone: zones[zone].name, spare })),
+    ...(placed.heldAxes?.length ? { heldAxes: [...placed.heldAxes] } : {}),
     iterations: shared?.iterations ?? 0,
     converged: shared?.converged ?? true,
     curves,

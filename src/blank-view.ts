@@ -1,12 +1,14 @@
 import { type PlacedBy, placementRecord } from './blank-placement.ts';
 import { type Drawing, drawingOf } from './drawing.ts';
-import type { KeptBlank } from './kept-blank.ts';
+import { type Warning, warning } from './error.ts';
+import { type KeptBlank, referencePose } from './kept-blank.ts';
 import type { RunContext } from './model/context.ts';
 import type { Pose } from './model/pose.ts';
 import type { Place, Results } from './model/results.ts';
 import type { StockCells, StockZone } from './model/stock-cells.ts';
 import type { DatumResult } from './model/stock-results.ts';
 import { type Placement, placePart } from './place/place-part.ts';
+import { readPose } from './place/pose-readings.ts';
 import { spareCurves } from './place/spare-curves.ts';
 import { toAlignment } from './place/to-alignment.ts';
 import { workOffsets } from './place/work-offset.ts';
@@ -29,6 +31,8 @@ export interface BlankView {
   /** Stock by cells with the zones they belong to, for trial placements. */
   cells: StockCells;
   zones: readonly StockZone[];
+  /** What locks and ranges count from: translation at the pivot (mm) and rotations (degrees). */
+  origin: number[];
 }
 
 /** The placement a blank is shown in. */
@@ -83,10 +87,12 @@ export async function viewBlank(
     map: here.map.map,
     sections: tasks.filter((task) => !task.on).map(({ id, height }) => levelOutline(surface, here.map, id, height)),
     stock,
-    warnings: [...head.warnings, ...kept.warnings],
+    warnings: [...head.warnings, ...kept.warnings, ...nothingWanted(zones)],
     timing: clock.seconds(),
   };
-  return { results, drawing: drawingOf(target, here.map), cells: here.cells, zones };
+  const { translation, rotationDeg } = readPose(referencePose(kept), pivot, rotationOrder);
+  const origin = [...translation, ...rotationDeg];
+  return { results, drawing: drawingOf(target, here.map), cells: here.cells, zones, origin };
 }
 
 async function cellsAt(kept: KeptBlank, pose: Pose, context: RunContext) {
@@ -133,6 +139,19 @@ function placementOf(
   const curves = withCurves ? spareCurves(cells, zones, placed.pose, { pivot, rotationOrder, factor }) : [];
   const placeOf = (of: StockCells, cell: number): Place => cellPlace(surface, kept.zones.reaches[0], of, cell);
   return placementRecord(placed, cells, zones, curves, placeOf, factor);
+}
+
+/** A blank of which nothing is wanted passes with any metal at all. */
+function nothingWanted(zones: readonly StockZone[]): Warning[] {
+  if (zones.some(({ least }) => least > 0)) return [];
+  return [
+    warning(
+      'stock/nothing-wanted',
+      'No stock wanted is stated; the blank is held against 0 mm.',
+      null,
+      'Give affected layer, least chip and locating scatter as "stock" in the plan, or the least stock wanted.',
+    ),
+  ];
 }
 
 /** The check point where the plan names none: the leading edge at the tip. */

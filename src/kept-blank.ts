@@ -4,8 +4,10 @@ import { MEASURE_DEFAULTS } from './measure/measure-options.ts';
 import { measuresOf } from './measure/measure-section.ts';
 import { sectionContext } from './measure/section-context.ts';
 import type { PlacementMethod } from './model/place.ts';
+import type { Pose } from './model/pose.ts';
 import type { Shape } from './model/shape.ts';
 import type { StockZoneResult } from './model/stock-results.ts';
+import type { DatumFit } from './place/datum-fit.ts';
 import type { Placement } from './place/place-part.ts';
 import type { SharedStock } from './place/share-stock.ts';
 import type { Prepared } from './prepare.ts';
@@ -28,13 +30,15 @@ export interface KeptBlank {
   fit: Placement;
   zones: StockZones;
   warnings: Warning[];
+  /** The placement by the plan's datum targets; null where it names none or they cannot be met. */
+  datum: DatumFit | null;
   /** The last placement that shares the stock, and what it was asked for. */
-  shared: { key: string; result: SharedStock } | null;
+  shared: { key: string; result: SharedStock; heldAxes: Axis[] } | null;
   /** Stock in the placement last judged, and what may stay as forged there. */
   judged: { input: StockInput; zones: StockZoneResult[] } | null;
 }
 
-/** Motions a placement may make: values about the pivot (mm, degrees) from the best fit. */
+/** Motions a placement may make: values about the pivot (mm, degrees) from `referencePose`. */
 export type BlankRanges = Partial<Record<Axis, readonly [number, number]>>;
 
 /** A placement asked for a kept blank. */
@@ -46,6 +50,11 @@ export interface BlankPlacement {
   ranges?: BlankRanges;
   /** Stock wanted in every zone instead of the plan's (mm); `most` null: no limit. */
   wanted?: { least: number; most: number | null };
+}
+
+/** The placement locks and ranges count from: that of the nest where the plan names its targets, else the best fit. */
+export function referencePose({ datum, fit }: Pick<KeptBlank, 'datum' | 'fit'>): Pose {
+  return datum?.pose ?? fit.pose;
 }
 
 /** Returns the zones a blank is held against; without a set-back of the plan, the edge zones follow the middle section. */

@@ -2,8 +2,7 @@ import { type BlankView, viewBlank } from './blank-view.ts';
 import { CamberwrightError, warning } from './error.ts';
 import { type BlankPlacement, blankZones, type KeptBlank } from './kept-blank.ts';
 import type { RunContext } from './model/context.ts';
-import type { LoadedShape, Shape } from './model/shape.ts';
-import { type Handedness, mirroredPoints } from './place/coarse-pose.ts';
+import type { LoadedShape } from './model/shape.ts';
 import { type DatumFit, datumFit } from './place/datum-fit.ts';
 import { type PlaceOptions, placePart } from './place/place-part.ts';
 import { givenPlacement } from './place/to-alignment.ts';
@@ -75,18 +74,25 @@ export async function reviewBlank(
     }),
   );
   clock.lap('place');
-  const points = placed.handedness === 'mirrored' ? mirroredPoints(probed.positions) : probed.positions;
+  if (placed.handedness === 'mirrored') throw mirroredBlank();
+  const points = probed.positions;
   const kept: KeptBlank = {
     prepared,
     points,
-    surface: input.measured.length === 1 ? facing(input.measured[0].shape, placed.handedness) : null,
+    surface: input.measured.length === 1 ? input.measured[0].shape : null,
     gate,
     finder,
     fit: placed,
     zones: blankZones(prepared),
-    warnings: [...probed.warnings, ...blade.warnings, ...placed.warnings],
+    // Stock makes every blank larger all round; that is no remark of a blank.
+    warnings: [
+      ...probed.warnings,
+      ...blade.warnings,
+      ...placed.warnings.filter(({ code }) => code !== 'place/oversize'),
+    ],
     shared: null,
     judged: null,
+    datum: null,
   };
   const shift = given === null ? await shiftToEnds(kept, quiet) : 0;
   if (shift !== 0) {
@@ -106,7 +112,32 @@ export async function reviewBlank(
     );
     clock.lap('place');
   }
+  if (prepared.plan?.datumTargets) kept.datum = await datumOrWarning(kept, asked.method, context);
+  clock.lap('place');
   return { ...(await placeBlank(kept, asked, context, clock)), kept };
+}
+
+/** The nest's placement; where it cannot be had and was not asked for, null and a warning. */
+async function datumOrWarning(
+  kept: KeptBlank,
+  method: BlankPlacement['method'],
+  context: RunContext,
+): Promise<DatumFit | null> {
+  try {
+    return await datumPlacement(kept, context);
+  } catch (error) {
+    if (method === 'datum' || !(error instanceof CamberwrightError) || error.code === 'cancelled') throw error;
+    const { code, message, where, remedy } = error;
+    kept.warnings.push(
+      warning(
+        code,
+        `The datum targets cannot be met; locks and ranges count from the best fit. ${message}`,
+        where,
+        remedy,
+      ),
+    );
+    return null;
+  }
 }
 
 /**
@@ -133,10 +164,11 @@ export async function placeBlank(
   clock = stopwatch(),
 ): Promise<BlankView> {
   const zones = asked.wanted ? wantedZones(kept, asked.wanted) : kept.zones.zones;
-  const datum = asked.method === 'datum' ? await datumPlacement(kept, context) : null;
+  const datum = asked.method === 'datum' ? (kept.datum ?? (await datumPlacement(kept, context))) : null;
   const best = await sharePlacement(kept, zones, asked, context);
   clock.lap('share stock');
-  const shared = { method: 'share-stock' as const, pose: best.pose, shared: best };
+  const { heldAxes } = kept.shared!;
+  const shared = { method: 'share-stock' as const, pose: best.pose, shared: best, heldAxes };
   if (asked.method === 'share-stock') return viewBlank(kept, zones, { placed: shared, better: null }, context, clock);
   if (datum !== null) {
     const { pose, iterations: _, ...record } = datum;
@@ -172,15 +204,11 @@ function wantedZones(kept: KeptBlank, wanted: { least: number; most: number | nu
   return kept.zones.zones.map((zone) => ({ ...zone, ...wanted }));
 }
 
-/** The measured surface as a proper part. */
-function facing(shape: Shape, handedness: Handedness): Shape {
-  if (handedness === 'proper' || shape.kind === 'sections') return shape;
-  const positions = mirroredPoints(shape.positions);
-  if (shape.kind === 'cloud') return { kind: 'cloud', positions };
-  const triangles = shape.triangles.slice();
-  for (let t = 0; t < triangles.length; t += 3)
-    [triangles[t + 1], triangles[t + 2]] = [triangles[t + 2], triangles[t + 1]];
-  return { kind: 'mesh', positions, triangles };
+/** No motion of a machine turns a blank into its mirror image. */
+function mirroredBlank(): CamberwrightError {
+  return new CamberwrightError('place/mirrored', 'The blank fits the finished blade only as its mirror image.', {
+    remedy: 'Use the nominal of the other hand, or check the axes of the scan.',
+  });
 }
 
 /** A mesh as points with no gap wider than `spacing` (mm); other shapes as they are. */

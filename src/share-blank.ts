@@ -1,10 +1,11 @@
-import type { BlankPlacement, BlankRanges, KeptBlank } from './kept-blank.ts';
+import { type BlankPlacement, type BlankRanges, type KeptBlank, referencePose } from './kept-blank.ts';
 import { invertPose, movePoints } from './math/rigid.ts';
 import type { RunContext } from './model/context.ts';
 import type { PlanStock } from './model/plan.ts';
 import type { Pose } from './model/pose.ts';
 import { POINT_USED } from './model/relation.ts';
 import type { StockCells, StockZone } from './model/stock-cells.ts';
+import { AXES } from './place/share-axes.ts';
 import { type SharedStock, shareStock } from './place/share-stock.ts';
 import { relatePoints } from './relate/relate-points.ts';
 import { MAP_DEFAULTS, surfaceMap } from './relate/surface-map.ts';
@@ -34,7 +35,8 @@ export async function sharePlacement(
   const key = JSON.stringify([zones, locks, wanted]);
   if (kept.shared?.key === key) return kept.shared.result;
   context.onProgress?.({ step: 'share stock', done: 0, total: 1 });
-  const { pivot, rotationOrder, pose: from } = kept.fit;
+  const { pivot, rotationOrder } = kept.fit;
+  const from = referencePose(kept);
   const { factor } = stockWanted(plan);
   let result: SharedStock | null = null;
   let ranges: BlankRanges = wanted;
@@ -46,7 +48,8 @@ export async function sharePlacement(
     const options = { zones, locks, ranges, from, pivot, rotationOrder, factor, starts };
     result = await shareStock(averaged.field, start, options, context);
   }
-  kept.shared = { key, result: result! };
+  const heldAxes = AXES.filter((axis) => locks.includes(axis) || wanted[axis] !== undefined);
+  kept.shared = { key, result: result!, heldAxes };
   return result!;
 }
 

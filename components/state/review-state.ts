@@ -213,7 +213,7 @@ export function reviewDone(
     reply,
     wanted,
     usedWanted: wanted,
-    ...(first ? { planned: reply.zones, origin: placedValues(reply) } : {}),
+    ...(first ? { planned: reply.zones, origin: reply.origin } : {}),
     trial: null,
     stale: null,
     adapted: null,

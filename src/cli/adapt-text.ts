@@ -1,6 +1,6 @@
 import type { AdaptCheck } from '../model/adapt-results.ts';
 import type { Results } from '../model/results.ts';
-import { formatFixed } from '../report/format-number.ts';
+import { checkAmount, flankText } from '../report/adapt-text.ts';
 import { VERDICT_WORDS } from '../report/svg/verdict-shape.ts';
 import type { Talk } from './talk.ts';
 
@@ -12,8 +12,8 @@ export function adaptText(results: Results, paths: readonly string[], talk: Talk
   return [
     answer.text,
     `Verdict: ${talk.tint(VERDICT_WORDS[answer.verdict], answer.verdict)}`,
-    `Stock: ${results.answers.stock!.text}`,
-    ...adapt.flanks.map(({ side, kept, reason }) => `  ${side} side ${kept ? 'stays as forged' : 'is cut'}: ${reason}`),
+    `Cut to nominal everywhere: ${results.answers.stock!.text}`,
+    ...adapt.flanks.map((flank) => `  ${flankText(flank)}: ${flank.reason}`),
     'Checks:',
     ...adapt.checks.map((check) => checkLine(check, talk)),
     ...(sections.length > 0 ? ['Sections:'] : []),
@@ -25,9 +25,8 @@ export function adaptText(results: Results, paths: readonly string[], talk: Talk
     .join('\n');
 }
 
-function checkLine({ name, value, limit, unit, verdict, where }: AdaptCheck, talk: Talk): string {
+function checkLine({ id, name, value, limit, unit, verdict, where }: AdaptCheck, talk: Talk): string {
   const word = talk.tint(VERDICT_WORDS[verdict].padEnd(13), verdict);
-  const amount = (number: number | null): string =>
-    number === null ? '–' : `${formatFixed(number, 4)}${unit === '1' ? '' : ` ${unit}`}`;
+  const amount = (number: number | null): string => checkAmount({ id, unit }, number);
   return `  ${word} ${name}: ${amount(value)} (limit ${amount(limit)})${where === null ? '' : `, ${where}`}`;
 }

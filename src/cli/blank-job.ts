@@ -1,3 +1,4 @@
+import { CamberwrightError } from '../error.ts';
 import type { InspectInput } from '../pipeline.ts';
 import type { BlankPlacement } from '../review-blank.ts';
 import { lengthOf, oneOf } from './options.ts';
@@ -28,6 +29,11 @@ export function placementAsked(argv: BlankArguments): (input: InspectInput) => B
   const fit = oneOf('--fit', argv.fit, FITS);
   const least = lengthOf('--least', argv.least);
   const most = lengthOf('--most', argv.most);
+  if (least !== undefined && most !== undefined && !(most > least))
+    throw new CamberwrightError('usage/value', `--most ${most} mm is not above --least ${least} mm.`, {
+      where: '--most',
+      remedy: 'Give more, or leave it out.',
+    });
   return ({ pose, plan }) => ({
     method: pose && fit === 'best-fit' ? 'given' : fit,
     ...(pose ? { matrix: pose } : {}),

@@ -5,8 +5,10 @@ import { reportHtml } from '../report/html/report-html.ts';
 import { mapCsv } from '../report/map-csv.ts';
 import { mapPly } from '../report/map-ply.ts';
 import { offsetCard, offsetJson } from '../report/offset-card.ts';
+import { PLACEMENT_WORDS } from '../report/placement-words.ts';
 import { resultsToJson } from '../report/results-json.ts';
 import { shortAreasCsv } from '../report/short-areas-csv.ts';
+import { VERDICT_WORDS } from '../report/svg/verdict-shape.ts';
 import { mapSurface } from './map-surface.ts';
 import type { FileChoice } from './result-files.ts';
 import type { OutputFile } from './write-files.ts';
@@ -33,9 +35,21 @@ export function stockFiles(
     resultsToJson(choice.withMap ? results : bare),
     reportHtml(results, { plan, date }),
     shortAreasCsv(stock),
-    offsetCard(offset),
+    offsetCard(offset, '.', cardHead(results, plan, date)),
     `${JSON.stringify(offsetJson(offset), null, 1)}\n`,
     ...choice.mapFiles.map((format) => (format === 'csv' ? mapCsv(results) : mapPly(mapSurface(results, drawing)))),
   ];
   return stockNames(choice).map((name, i) => ({ name, content: contents[i] }));
+}
+
+/** What a card is of: part, blank, placement, date, and the answer it stands on. */
+function cardHead({ inputs, answers, stock }: Results, plan: Plan | null, date: string): string[] {
+  const part = [plan?.part?.number, plan?.part?.name, plan?.serial ? `serial ${plan.serial}` : undefined];
+  const named = part.filter((word) => word !== undefined).join(', ');
+  const blank = (inputs.measured ?? []).map(({ name }) => name).join(', ');
+  return [
+    `Part: ${named || 'not named'}   Blank: ${blank}   ${date}`,
+    `Placement: ${PLACEMENT_WORDS[stock!.placement.method]}`,
+    `${VERDICT_WORDS[answers.stock!.verdict]}: ${answers.stock!.text}`,
+  ];
 }

@@ -3,7 +3,7 @@ import type { Results } from '../model/results.ts';
 import type { Stock, StockPlacement } from '../model/stock-results.ts';
 import { formatFixed, percentText } from '../report/format-number.ts';
 import { PLACEMENT_WORDS } from '../report/placement-words.ts';
-import { stockValueText } from '../report/stock-text.ts';
+import { AS_FORGED_WORDS, stockValueText } from '../report/stock-text.ts';
 import { VERDICT_WORDS } from '../report/svg/verdict-shape.ts';
 import type { Talk } from './talk.ts';
 
@@ -22,8 +22,8 @@ export function stockText(results: Results, paths: readonly string[], talk: Talk
     ...zoneLines(stock, talk),
     ...areaLines(stock, talk),
     ...placementLines('Placement', stock.placement),
-    ...(stock.better ? placementLines('A better placement', stock.better) : []),
     ...offsetLines(stock),
+    ...betterLines(stock),
     `Report: ${paths.find((path) => path.endsWith('.html'))}`,
     `Files:  ${paths.filter((path) => !path.endsWith('.html')).join('\n        ')}`,
   ]
@@ -34,8 +34,10 @@ export function stockText(results: Results, paths: readonly string[], talk: Talk
 function zoneLines(stock: Stock, talk: Talk): string[] {
   return stock.zones.map((zone) => {
     const word = talk.tint(VERDICT_WORDS[zone.verdict].padEnd(13), zone.verdict);
-    const least = `least ${stockValueText(zone.least)}`;
-    const forged = `as forged: ${VERDICT_WORDS[zone.asForged.verdict].toLowerCase()} (${zone.asForged.reason})`;
+    const over = zone.wanted.most !== null && (zone.most.value ?? 0) > zone.wanted.most;
+    const most = over ? `, most ${stockValueText(zone.most)} (${zone.wanted.most} mm allowed)` : '';
+    const least = `least ${stockValueText(zone.least)}${most}`;
+    const forged = `as forged: ${AS_FORGED_WORDS[zone.asForged.verdict].toLowerCase()} (${zone.asForged.reason})`;
     return `  ${word} ${zone.zone}: ${least}; measured ${percentText(zone.coverage)}; ${forged}`;
   });
 }
@@ -59,6 +61,14 @@ function placementLines(head: string, placement: StockPlacement): string[] {
     ({ place, zone, weight }) => `  held by height ${place.height.toFixed(1)} mm, ${zone}: ${percentText(weight)}`,
   );
   return [`${head}: ${PLACEMENT_WORDS[placement.method]}, ${amount}.`, ...holds];
+}
+
+function betterLines({ better }: Stock): string[] {
+  if (better === null) return [];
+  return [
+    ...placementLines('A better placement', better),
+    '  its values for the control: run again with --fit share-stock',
+  ];
 }
 
 function offsetLines(stock: Stock): string[] {

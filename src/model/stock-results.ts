@@ -98,6 +98,8 @@ export const stockPlacementSchema = v.strictObject({
   heldBy: v.array(heldBySchema),
   /** Largest spare of each level when stock was shared, the tightest first. */
   levels: v.array(v.strictObject({ zone: v.string(), spare: num })),
+  /** Axes that a lock or an allowed range holds while stock is shared. */
+  heldAxes: v.optional(v.array(motionAxis)),
   iterations: num,
   converged: v.boolean(),
   curves: v.array(curve),

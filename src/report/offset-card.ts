@@ -27,14 +27,16 @@ const CAUTION =
  * Returns the text of a card with the values for the control, one value a line between label and unit: values and
  * points to 0.0001 mm and 0.0001°, what moves, the order of rotations, the pivot and the check point.
  * @param mark decimal mark
+ * @param about lines under the head: part, placement, date
  */
-export function offsetCard(offset: Offset, mark: '.' | ',' = '.'): string {
+export function offsetCard(offset: Offset, mark: '.' | ',' = '.', about: readonly string[] = []): string {
   const number = (value: number, signed = false): string =>
     formatFixed(value, CARD_DECIMALS, { minus: '-', signed }).replace('.', mark);
   const point = (p: readonly number[]): string => AXES.map((axis, k) => `${axis} ${number(p[k])}`).join('   ');
   const { translation, rotationDeg, checkPoint, pivot } = offset;
   return [
     'WORK OFFSET   write into the control',
+    ...about,
     ...AXES.map((axis, k) => `${axis.padEnd(8)} ${number(translation[k], true).padStart(12)} mm`),
     ...AXES.map((axis, k) => `${`about ${axis}`.padEnd(8)} ${number(rotationDeg[k], true).padStart(12)} deg`),
     `These values move: ${MOVES[offset.moves]}`,

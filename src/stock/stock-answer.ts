@@ -42,7 +42,7 @@ function failText(stock: Stock): string {
     const at = held[0] ? ` ${placeText(held[0].place)}` : '';
     const names = [...new Set(held.map(({ zone }) => zone))].slice(0, NAMED);
     const by = names.length > 0 ? `, held by ${listText(names)}` : '';
-    return `Cannot clean up: short by ${lengthText(-spare)}${at}${by}.`;
+    return `Cannot clean up${heldText(best)}: short by ${lengthText(-spare)}${at}${by}.`;
   }
   return `Not yet: ${shortText(stock)}${betterText(stock)}`;
 }
@@ -50,6 +50,14 @@ function failText(stock: Stock): string {
 /** True when no placement is known to be better than the best one told: stock was shared, or sharing gained nothing. */
 function isOptimum({ better, placement }: Stock): boolean {
   return (better ?? placement).method === 'share-stock' || better === null;
+}
+
+/** " with Z held" where locks or ranges held axes while stock was shared. */
+function heldText({ heldAxes = [] }: StockPlacement): string {
+  const names = heldAxes.map((axis) =>
+    axis.startsWith('r') ? `turn about ${axis[1].toUpperCase()}` : axis.toUpperCase(),
+  );
+  return names.length > 0 ? ` with ${listText(names)} held` : '';
 }
 
 function shortText(stock: Stock): string {

@@ -81,6 +81,8 @@ export interface BlankReply {
   /** Stock by cells, for trial placements on the page. */
   cells: StockCells;
   zones: readonly StockZone[];
+  /** What locks and ranges count from: translation at the pivot (mm) and rotations (degrees). */
+  origin: readonly number[];
 }
 
 /** The finished blade adapted to the kept blank in its last placement. */

@@ -87,7 +87,7 @@ describe('stock', () => {
   test('refuses a blank that no placement saves, with what holds it', async () => {
     const { code, answer, results } = await job('stock', 'blank-lost.ply', '--fit', 'share-stock');
     expect(code).toBe(1);
-    expect(answer).toMatch(/^Cannot clean up: short by 0\.0\d\d mm at height .*held by/);
+    expect(answer).toMatch(/^Cannot clean up with Z held: short by 0\.0\d\d mm at height .*held by/);
     expect(Math.abs(results!.stock!.least.value! - lost.least)).toBeLessThan(0.005);
     expect(results!.stock!.placement.spare.value!).toBeLessThan(lost.spare);
     expect(results!.stock!.placement.heldBy.length).toBeGreaterThan(3);
@@ -96,6 +96,7 @@ describe('stock', () => {
   test.each([
     [['--fit', 'nearest'], 2, /--fit wants best-fit/],
     [['--least', '-1'], 2, /--least wants a length/],
+    [['--least', '0.6', '--most', '0.5'], 2, /--most 0.5 mm is not above --least 0.6 mm/],
   ])('refuses %j', async (more, exit, message) => {
     const { code, stderr } = await job('stock', 'blank-shift.ply', ...more);
     expect(code).toBe(exit);

@@ -244,7 +244,8 @@ export function exampleBlank(
     stock,
   };
   const drawing = drawingFrom(cells, map.heights.length, columns);
-  return { results: v.parse(resultsSchema, results), drawing, cells, zones };
+  const origin = [...reading.translation, ...reading.rotationDeg];
+  return { results: v.parse(resultsSchema, results), drawing, cells, zones, origin };
 }
 
 /** A strip of triangles over the cells, for the 3D view. */

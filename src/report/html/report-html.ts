@@ -2,6 +2,7 @@ import type { Plan } from '../../model/plan.ts';
 import type { Results } from '../../model/results.ts';
 import { CAUTIONS } from '../cautions.ts';
 import { formatFixed, percentText, withUnit } from '../format-number.ts';
+import { PLACEMENT_WORDS } from '../placement-words.ts';
 import { type Html, sectionHtml, termsHtml, text, verdictHtml } from './html-parts.ts';
 import { adaptHtml } from './report-adapt.ts';
 import { alignmentHtml } from './report-alignment.ts';
@@ -80,7 +81,7 @@ function stockSections({ stock, adapt }: Results): Html[] {
     sectionHtml('Stock', stockTerms(stock) + stockZoneTable(stock)),
     sectionHtml('Short of stock', shortAreaTable(stock)),
     sectionHtml('Placements compared', stockPlacementTable(stock)),
-    sectionHtml('Work offset', offsetTable(stock.offsets)),
+    sectionHtml(`Work offset: ${PLACEMENT_WORDS[stock.placement.method]}`, offsetTable(stock.offsets)),
     sectionHtml(adapt?.method === 'offset-field' ? 'Adapted blade' : 'Adapted edges', adapt ? adaptHtml(adapt) : ''),
   ];
 }
