@@ -219,7 +219,7 @@ function addStockReasons(
 function refusalOf({ name, value, limit, unit, where, verdict }: AdaptCheck): string {
   const at = where === null ? '' : ` at ${where}`;
   if (verdict === 'not-measured') return `${name}: not measured enough${at}.`;
-  const amount = value === null ? '' : ` ${value.toFixed(3)}${unit ? ` ${unit}` : ''}`;
+  const amount = value === null ? '' : ` ${value.toFixed(3).replace('-', '−')}${unit ? ` ${unit}` : ''}`;
   return `${name}:${amount}${at}${limit === null ? '' : `, limit ${limit}${unit ? ` ${unit}` : ''}`}.`;
 }
 
