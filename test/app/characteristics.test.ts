@@ -56,7 +56,7 @@ describe('an inspector, by keyboard alone', () => {
     const sections = page.getByRole('navigation').getByRole('button', { name: 'Sections' });
     await sections.focus();
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { name: 'Characteristics' }).waitFor();
+    await page.getByRole('heading', { name: 'Characteristics', exact: true }).waitFor();
     const rows = before.characteristics!;
     const at = rows.findIndex((row) => row.of === 'leadingEdge.radiusFit' && row.section === 'S04');
     const cell = page.getByRole('grid').getByRole('gridcell').first();
