@@ -6,6 +6,12 @@ import { PART_OPTIONS } from './part-job.ts';
 
 const FITS = ['best-fit', 'share-stock', 'datum'] as const;
 
+/** Files of the jobs on a blank. */
+export const BLANK_FILES = {
+  nominal: { type: 'string', demandOption: true, describe: 'Finished shape: section table or mesh' },
+  blank: { type: 'string', array: true, demandOption: true, describe: 'Scans of the blank' },
+} as const;
+
 /** Options of the jobs on a blank. */
 export const BLANK_OPTIONS = {
   ...PART_OPTIONS,

@@ -1,12 +1,8 @@
-import { resultsToJson } from '../report/results-json.ts';
-import { nameFile } from '../worker/name-file.ts';
 import type { Command } from './command.ts';
-import { exitCodeOf } from './exit-code.ts';
 import { inspectText } from './inspect-text.ts';
-import { PART_OPTIONS, partJob, reportDate } from './part-job.ts';
-import { isOwnResult, resultFiles, resultNames } from './result-files.ts';
-import { withThreads } from './with-threads.ts';
-import { refuseForeign, writeFiles } from './write-files.ts';
+import { PART_OPTIONS } from './part-job.ts';
+import { resultFiles, resultNames } from './result-files.ts';
+import { runPart } from './run-part.ts';
 
 /** `inspect NOMINAL MEASURED...`: the whole job. */
 export const inspectCommand: Command = {
@@ -24,23 +20,13 @@ export const inspectCommand: Command = {
           .example('$0 inspect blade.csv scan.ply --plan plan.json', 'Results in the folder results beside scan.ply')
           .example('$0 inspect blade.csv scan.stl --unit-measured inch --json', 'Results document on stdout as well'),
       (argv) =>
-        run(argv, async (job) => {
-          const { talk, context } = job;
-          const { folder, choice, threads, read } = partJob(argv.nominal, argv.measured, argv);
-          refuseForeign(folder, resultNames(choice), argv.force, isOwnResult);
-          const input = await read(context);
-          const { inspect } = await import('../pipeline.ts');
-          const names = input.measured.map(({ name }) => name);
-          const { results, drawing } = await nameFile(input.nominal.name, names, () =>
-            withThreads(threads, job, (inner) => inspect(input, inner)),
-          );
-          const files = resultFiles(results, drawing, input.plan?.plan ?? null, choice, reportDate(new Date()));
-          const paths = await writeFiles(folder, files, context);
-          for (const warning of results.warnings) talk.warn(warning);
-          const { map: _, ...bare } = results;
-          if (talk.json) talk.print(resultsToJson(choice.withMap ? results : bare));
-          else talk.print(inspectText(results, paths, talk));
-          return exitCodeOf(results, argv.strict);
-        }),
+        run(argv, (job) =>
+          runPart(job, argv, argv, {
+            names: resultNames,
+            work: async (input, context) => (await import('../pipeline.ts')).inspect(input, context),
+            files: ({ results, drawing }, plan, choice, date) => resultFiles(results, drawing, plan, choice, date),
+            text: inspectText,
+          }),
+        ),
     ),
 };

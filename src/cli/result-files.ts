@@ -21,7 +21,23 @@ export interface FileChoice {
 
 /** Names of the files a run writes. */
 export function resultNames(choice: FileChoice): string[] {
-  return ['results.json', 'characteristics.csv', 'report.html', ...choice.mapFiles.map((format) => `map.${format}`)];
+  return ['results.json', 'characteristics.csv', 'report.html', ...mapNames(choice)];
+}
+
+/** Names of the map's files. */
+export function mapNames({ mapFiles }: FileChoice): string[] {
+  return mapFiles.map((format) => `map.${format}`);
+}
+
+/** The map as files, in the order of {@link mapNames}. */
+export function mapContents(results: Results, drawing: Drawing, { mapFiles }: FileChoice): OutputFile['content'][] {
+  return mapFiles.map((format) => (format === 'csv' ? mapCsv(results) : mapPly(mapSurface(results, drawing))));
+}
+
+/** The results document, with its map where that is wanted. */
+export function resultsText(results: Results, { withMap }: FileChoice): string {
+  const { map: _, ...bare } = results;
+  return resultsToJson(withMap ? results : bare);
 }
 
 /** Returns the files of a run in the order of {@link resultNames}. */
@@ -32,15 +48,11 @@ export function resultFiles(
   choice: FileChoice,
   date: string,
 ): OutputFile[] {
-  const { map: _, ...bare } = results;
-  const maps = choice.mapFiles.map((format) =>
-    format === 'csv' ? mapCsv(results) : mapPly(mapSurface(results, drawing)),
-  );
   const contents = [
-    resultsToJson(choice.withMap ? results : bare),
+    resultsText(results, choice),
     characteristicsCsv(results),
     reportHtml(results, { plan, date }),
-    ...maps,
+    ...mapContents(results, drawing, choice),
   ];
   return resultNames(choice).map((name, i) => ({ name, content: contents[i] }));
 }

@@ -2,21 +2,16 @@ import type { Drawing } from '../drawing.ts';
 import type { Plan } from '../model/plan.ts';
 import type { Results } from '../model/results.ts';
 import { reportHtml } from '../report/html/report-html.ts';
-import { mapCsv } from '../report/map-csv.ts';
-import { mapPly } from '../report/map-ply.ts';
 import { offsetCard, offsetJson } from '../report/offset-card.ts';
 import { PLACEMENT_WORDS } from '../report/placement-words.ts';
-import { resultsToJson } from '../report/results-json.ts';
 import { shortAreasCsv } from '../report/short-areas-csv.ts';
 import { VERDICT_WORDS } from '../report/svg/verdict-shape.ts';
-import { mapSurface } from './map-surface.ts';
-import type { FileChoice } from './result-files.ts';
+import { type FileChoice, mapContents, mapNames, resultsText } from './result-files.ts';
 import type { OutputFile } from './write-files.ts';
 
 /** Names of the files a review of a blank writes. */
 export function stockNames(choice: FileChoice): string[] {
-  const maps = choice.mapFiles.map((format) => `map.${format}`);
-  return ['results.json', 'report.html', 'short-areas.csv', 'offset-card.txt', 'offset.json', ...maps];
+  return ['results.json', 'report.html', 'short-areas.csv', 'offset-card.txt', 'offset.json', ...mapNames(choice)];
 }
 
 /** Returns the files of a review in the order of {@link stockNames}. */
@@ -27,17 +22,16 @@ export function stockFiles(
   choice: FileChoice,
   date: string,
 ): OutputFile[] {
-  const { map: _, ...bare } = results;
   const stock = results.stock!;
   const moves = plan?.offset?.moves ?? 'part';
   const offset = stock.offsets.find((each) => each.moves === moves)!;
   const contents = [
-    resultsToJson(choice.withMap ? results : bare),
+    resultsText(results, choice),
     reportHtml(results, { plan, date }),
     shortAreasCsv(stock),
     offsetCard(offset, '.', cardHead(results, plan, date)),
     `${JSON.stringify(offsetJson(offset), null, 1)}\n`,
-    ...choice.mapFiles.map((format) => (format === 'csv' ? mapCsv(results) : mapPly(mapSurface(results, drawing)))),
+    ...mapContents(results, drawing, choice),
   ];
   return stockNames(choice).map((name, i) => ({ name, content: contents[i] }));
 }
