@@ -1,9 +1,9 @@
+import { blankCells } from './blank-cells.ts';
 import { type PlacedBy, placementRecord } from './blank-placement.ts';
 import { type Drawing, drawingOf } from './drawing.ts';
 import { type Warning, warning } from './error.ts';
 import { type KeptBlank, referencePose } from './kept-blank.ts';
 import type { RunContext } from './model/context.ts';
-import type { Pose } from './model/pose.ts';
 import type { Place, Results } from './model/results.ts';
 import type { StockCells, StockZone } from './model/stock-cells.ts';
 import type { DatumResult } from './model/stock-results.ts';
@@ -12,14 +12,10 @@ import { readPose } from './place/pose-readings.ts';
 import { spareCurves } from './place/spare-curves.ts';
 import { toAlignment } from './place/to-alignment.ts';
 import { workOffsets } from './place/work-offset.ts';
-import { leftOut } from './relate/left-out.ts';
-import { MAP_DEFAULTS, type SurfaceMap, surfaceMap } from './relate/surface-map.ts';
-import { relateBlank } from './relate-blank.ts';
 import { evaluateSurface, PLACE_SIZE } from './spatial/surface-evaluate.ts';
 import { levelOutline } from './stock/level-outlines.ts';
 import { cellPlace } from './stock/place-record.ts';
 import { stockAnswer } from './stock/stock-answer.ts';
-import { stockCells } from './stock/stock-cells.ts';
 import { stockRecord } from './stock/stock-record.ts';
 import { stockWanted } from './stock/stock-zones.ts';
 import type { Stopwatch } from './stopwatch.ts';
@@ -57,12 +53,12 @@ export async function viewBlank(
   const { head, plan, settings, target, tasks } = kept.prepared;
   const { surface } = target;
   const { placed, better } = chosen;
-  const here = await cellsAt(kept, placed.pose, context);
+  const here = await blankCells(kept, placed.pose, context);
   const alignment = await alignmentAt(kept, placed, context);
   clock.lap('relate');
   const { pivot, rotationOrder } = kept.fit;
   const placement = placementOf(kept, placed, here.cells, zones, true);
-  const there = better ? await cellsAt(kept, better.pose, context) : null;
+  const there = better ? await blankCells(kept, better.pose, context) : null;
   const offered = better && there ? placementOf(kept, better, there.cells, zones, false) : null;
   const gain = (offered?.spare.value ?? Number.NEGATIVE_INFINITY) - (placement.spare.value ?? 0);
   const input = { surface, map: here.map, cells: here.cells, zones: { ...kept.zones, zones: [...zones] }, plan };
@@ -83,7 +79,7 @@ export async function viewBlank(
     ...head,
     answers: { stock: stockAnswer(stock) },
     settings: { ...head.settings, locks: settings.locks },
-    alignment: { ...alignment, method: placed.method, leftOut: leftOut(here.relation) },
+    alignment: { ...alignment, method: placed.method, leftOut: here.leftOut },
     map: here.map.map,
     sections: tasks.filter((task) => !task.on).map(({ id, height }) => levelOutline(surface, here.map, id, height)),
     stock,
@@ -95,18 +91,11 @@ export async function viewBlank(
   return { results, drawing: drawingOf(target, here.map), cells: here.cells, zones, origin };
 }
 
-async function cellsAt(kept: KeptBlank, pose: Pose, context: RunContext) {
-  const { target, settings } = kept.prepared;
-  const { relation } = await relateBlank(kept, pose, context);
-  const map: SurfaceMap = surfaceMap(target.surface, relation, { ...MAP_DEFAULTS, cell: settings.mapCell });
-  return { relation, map, cells: stockCells(target.surface, relation, map, kept.zones.reaches) };
-}
-
 /** Residual and plays of a placement that was not fitted by least squares; those of the best fit are known. */
 async function alignmentAt(kept: KeptBlank, placed: PlacedBy, context: RunContext) {
   if (placed.pose === kept.fit.pose) return toAlignment(kept.fit);
   const { target, settings } = kept.prepared;
-  const { handedness, pivot, rotationOrder } = kept.fit;
+  const { pivot, rotationOrder } = kept.fit;
   const quiet: RunContext = context.signal ? { signal: context.signal } : {};
   const judged: Placement = await placePart(
     target,
@@ -122,7 +111,7 @@ async function alignmentAt(kept: KeptBlank, placed: PlacedBy, context: RunContex
     quiet,
     (moved, feet, farthest) => kept.finder(target, moved, null, feet, farthest, quiet),
   );
-  return toAlignment({ ...judged, handedness });
+  return toAlignment(judged);
 }
 
 function placementOf(

@@ -1,3 +1,4 @@
+import type { BlankCells } from './blank-cells.ts';
 import type { Warning } from './error.ts';
 import { edgeReach } from './judge/zones.ts';
 import { MEASURE_DEFAULTS } from './measure/measure-options.ts';
@@ -34,6 +35,8 @@ export interface KeptBlank {
   datum: DatumFit | null;
   /** The last placement that shares the stock, and what it was asked for. */
   shared: { key: string; result: SharedStock; heldAxes: Axis[] } | null;
+  /** Stock by pose, for as long as the pose is kept. */
+  seen: WeakMap<Pose, BlankCells>;
   /** Stock in the placement last judged, and what may stay as forged there. */
   judged: { input: StockInput; zones: StockZoneResult[] } | null;
 }

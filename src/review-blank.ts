@@ -1,7 +1,9 @@
+import { blankCells } from './blank-cells.ts';
 import { type BlankView, viewBlank } from './blank-view.ts';
 import { CamberwrightError, warning } from './error.ts';
 import { type BlankPlacement, blankZones, type KeptBlank } from './kept-blank.ts';
 import type { RunContext } from './model/context.ts';
+import type { Pose } from './model/pose.ts';
 import type { LoadedShape } from './model/shape.ts';
 import { type DatumFit, datumFit } from './place/datum-fit.ts';
 import { type PlaceOptions, placePart } from './place/place-part.ts';
@@ -9,7 +11,6 @@ import { givenPlacement } from './place/to-alignment.ts';
 import { placeProbed } from './place-probed.ts';
 import { type InspectInput, type PipelineContext, prepare } from './prepare.ts';
 import { meshPoints } from './relate/mesh-points.ts';
-import { relateBlank } from './relate-blank.ts';
 import { sharePlacement } from './share-blank.ts';
 import { findFeetHere } from './spatial/find-feet.ts';
 import { stopwatch } from './stopwatch.ts';
@@ -65,7 +66,7 @@ export async function reviewBlank(
       context,
       (moved, feet, farthest) => finder(target, moved, null, feet, farthest, quiet),
     );
-  const given = input.pose ? givenPlacement(input.pose) : null;
+  const given = input.pose ? { pose: givenPose(input.pose), handedness: 'proper' as const } : null;
   const { probed, placed } = await placeProbed(spread, settings, target, (points, near) =>
     place(points, {
       gate: Math.max(gate, near?.gate ?? 0),
@@ -75,10 +76,9 @@ export async function reviewBlank(
   );
   clock.lap('place');
   if (placed.handedness === 'mirrored') throw mirroredBlank();
-  const points = probed.positions;
   const kept: KeptBlank = {
     prepared,
-    points,
+    points: probed.positions,
     surface: input.measured.length === 1 ? input.measured[0].shape : null,
     gate,
     finder,
@@ -91,6 +91,7 @@ export async function reviewBlank(
       ...placed.warnings.filter(({ code }) => code !== 'place/oversize'),
     ],
     shared: null,
+    seen: new WeakMap(),
     judged: null,
     datum: null,
   };
@@ -98,10 +99,9 @@ export async function reviewBlank(
   if (shift !== 0) {
     const { rotation, translation } = kept.fit.pose;
     const pose = { rotation, translation: translation.map((t, axis) => (axis === 2 ? t + shift : t)) };
-    const { handedness } = kept.fit;
     const locks = [...new Set([...settings.locks, 'z' as const])];
-    const held = await place(points, { locks, given: { pose, handedness: 'proper' }, refine: true });
-    kept.fit = { ...held, handedness, rivalRatio: kept.fit.rivalRatio, locks: settings.locks };
+    const held = await place(kept.points, { locks, given: { pose, handedness: 'proper' }, refine: true });
+    kept.fit = { ...held, rivalRatio: kept.fit.rivalRatio, locks: settings.locks };
     kept.warnings.push(
       warning(
         'place/held-by-ends',
@@ -147,7 +147,7 @@ async function datumOrWarning(
 async function shiftToEnds(kept: KeptBlank, context: RunContext): Promise<number> {
   if (kept.prepared.settings.locks.includes('z')) return 0;
   if (!kept.fit.plays.some(({ weak, motion }) => weak && Math.abs(motion[2]) > 0.5)) return 0;
-  const { down, up } = (await relateBlank(kept, kept.fit.pose, context)).room;
+  const { down, up } = (await blankCells(kept, kept.fit.pose, context)).room;
   if (down < -LEAST_SHIFT && up > 0) return Math.min(-down, up);
   if (up < -LEAST_SHIFT && down > 0) return -Math.min(-up, down);
   return 0;
@@ -175,7 +175,7 @@ export async function placeBlank(
     const placed = { method: 'datum' as const, pose, shared: null };
     return viewBlank(kept, zones, { placed, better: shared, datum: record }, context, clock);
   }
-  const pose = asked.method === 'given' && asked.matrix ? givenPlacement(asked.matrix).pose : kept.fit.pose;
+  const pose = asked.method === 'given' && asked.matrix ? givenPose(asked.matrix) : kept.fit.pose;
   const method = asked.method === 'given' ? ('given' as const) : kept.fit.method;
   return viewBlank(kept, zones, { placed: { method, pose, shared: null }, better: shared }, context, clock);
 }
@@ -202,6 +202,13 @@ async function datumPlacement(kept: KeptBlank, context: RunContext): Promise<Dat
 
 function wantedZones(kept: KeptBlank, wanted: { least: number; most: number | null }) {
   return kept.zones.zones.map((zone) => ({ ...zone, ...wanted }));
+}
+
+/** The pose of a given matrix. @throws `usage/pose`; `place/mirrored` for one with a reflection */
+function givenPose(matrix: readonly number[]): Pose {
+  const { pose, handedness } = givenPlacement(matrix);
+  if (handedness === 'mirrored') throw mirroredBlank();
+  return pose;
 }
 
 /** No motion of a machine turns a blank into its mirror image. */

@@ -1,3 +1,4 @@
+import { type BlankCells, blankCells } from './blank-cells.ts';
 import { type BlankPlacement, type BlankRanges, type KeptBlank, referencePose } from './kept-blank.ts';
 import { invertPose, movePoints } from './math/rigid.ts';
 import type { RunContext } from './model/context.ts';
@@ -8,10 +9,8 @@ import type { StockCells, StockZone } from './model/stock-cells.ts';
 import { AXES } from './place/share-axes.ts';
 import { type SharedStock, shareStock } from './place/share-stock.ts';
 import { relatePoints } from './relate/relate-points.ts';
-import { MAP_DEFAULTS, surfaceMap } from './relate/surface-map.ts';
-import { relateBlank } from './relate-blank.ts';
 import { PLACE_SIZE } from './spatial/surface-evaluate.ts';
-import { placeCell, stockCells } from './stock/stock-cells.ts';
+import { placeCell } from './stock/stock-cells.ts';
 import { stockWanted } from './stock/stock-zones.ts';
 
 /** Rounds of averaging the blank's points anew in the placement found. */
@@ -53,22 +52,18 @@ export async function sharePlacement(
   return result!;
 }
 
-interface AveragedBlank {
+interface AveragedBlank extends Pick<BlankCells, 'room'> {
   /** Stock of the averaged points in any placement near by. */
   field: (pose: Pose) => Promise<StockCells>;
-  /** How far the blank may move down and up before an end of the finished blade sticks out of it (mm). */
-  room: { down: number; up: number };
 }
 
 /** The blank's points averaged by cells in one placement: few points that stand for all in other placements near by. */
 async function averagedBlank(kept: KeptBlank, pose: Pose, context: RunContext): Promise<AveragedBlank> {
-  const { target, settings } = kept.prepared;
+  const { target } = kept.prepared;
   const { surface } = target;
   const { gate } = kept;
   const quiet: RunContext = context.signal ? { signal: context.signal } : {};
-  const { relation, room } = await relateBlank(kept, pose, quiet);
-  const map = surfaceMap(surface, relation, { ...MAP_DEFAULTS, cell: settings.mapCell });
-  const cells = stockCells(surface, relation, map, kept.zones.reaches);
+  const { cells, room } = await blankCells(kept, pose, quiet);
   const inverse = invertPose(pose);
   const own = new Float64Array(3 * cells.count);
   for (let k = 0; k < own.length; k++) {
