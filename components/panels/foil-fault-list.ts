@@ -9,6 +9,7 @@ import { emit } from '../events.ts';
 import { DEFAULT_VIEW, type View, viewContext } from '../state/context.ts';
 import { type Selection, selectPlace } from '../state/selection.ts';
 import { base } from '../styles/base.ts';
+import { tableStyles } from '../styles/tables.ts';
 
 /**
  * @summary Local faults of the surface, the deepest first; their numbers stand on the map.
@@ -18,50 +19,17 @@ import { base } from '../styles/base.ts';
 export class FoilFaultList extends LitElement {
   static override styles = [
     base,
+    tableStyles,
     css`
       .scroll {
-        overflow: auto;
         max-height: 40vh;
         border-top: 1px solid var(--foil-edge);
         border-bottom: 1px solid var(--foil-edge);
-      }
-      table {
-        border-collapse: collapse;
-        width: 100%;
-        font-size: var(--foil-small);
-      }
-      th,
-      td {
-        text-align: left;
-        font-weight: 400;
-        padding: 0 14px 0 6px;
-        height: var(--foil-row);
-        white-space: nowrap;
-        border-bottom: 1px solid var(--foil-line);
-      }
-      thead th {
-        color: var(--foil-muted);
-      }
-      .numeric {
-        text-align: right;
-      }
-      tr[aria-current='true'] {
-        background: var(--foil-hover);
-      }
-      td button {
-        min-height: 24px;
-        padding: 0 8px;
-      }
-      :host-context([data-density='roomy']) td button {
-        min-height: 48px;
       }
       .about {
         white-space: normal;
         color: var(--foil-muted);
         min-width: 14em;
-      }
-      :host([stale]) table {
-        opacity: 0.5;
       }
     `,
   ];

@@ -5,6 +5,7 @@ import { ruleOf } from '../../src/judge/zones.ts';
 import type { Results, SectionResult } from '../../src/model/results.ts';
 import { saveFile } from '../controls/save-file.ts';
 import type { FoilEvent } from '../events.ts';
+import { ColumnWidths } from '../plots/column-widths.ts';
 import { type Hub, MAP_MARGIN } from '../plots/hub.ts';
 import { HubController } from '../plots/hub-controller.ts';
 import { type Pictures, picturesOf } from '../plots/pictures.ts';
@@ -44,10 +45,6 @@ export class FoilSectionsPage extends LitElement {
   @consume({ context: viewContext, subscribe: true }) @property({ attribute: false }) view: View = DEFAULT_VIEW;
   @property({ attribute: false }) state!: AppState;
   @state() private magnification = 0;
-  /** Width of the column beside the map (px). */
-  @state() private marginWidth = 0;
-  /** Width of the edges' plots (px). */
-  @state() private edgesWidth = 0;
   @query('.map') private mapColumn!: HTMLElement;
   @query('foil-row-dialog') private rowDialog!: FoilRowDialog;
   @query('foil-definition-list') private definitionList!: FoilDefinitionList;
@@ -60,26 +57,7 @@ export class FoilSectionsPage extends LitElement {
     (width) => Math.min(460, Math.max(320, width)),
   );
 
-  private observer = new ResizeObserver(() => {
-    this.marginWidth = Math.floor(this.marginColumn?.clientWidth ?? 0);
-    this.edgesWidth = Math.floor(this.edges?.clientWidth ?? 0);
-  });
-
-  private watched: (Element | null)[] = [];
-
-  override updated(): void {
-    const columns = [this.marginColumn, this.edges];
-    if (columns.every((column, i) => column === this.watched[i])) return;
-    this.observer.disconnect();
-    this.watched = columns;
-    for (const column of columns) if (column) this.observer.observe(column);
-  }
-
-  override disconnectedCallback(): void {
-    this.observer.disconnect();
-    this.watched = [];
-    super.disconnectedCallback();
-  }
+  private columns = new ColumnWidths(this, () => [this.marginColumn, this.edges]);
 
   private get old(): boolean {
     return this.state.stale !== null;
@@ -89,8 +67,9 @@ export class FoilSectionsPage extends LitElement {
     const { selection } = this.state;
     const { limits } = this.hub.layout(results);
     const g = hub.geometry;
-    const width = Math.max(280, this.marginWidth || 420);
-    const edgesWidth = Math.max(280, this.edgesWidth || this.hub.width);
+    const [marginWidth, edgesColumn] = this.columns.widths;
+    const width = Math.max(280, marginWidth || 420);
+    const edgesWidth = Math.max(280, edgesColumn || this.hub.width);
     return html`<foil-outline-plot
         class="outline"
         .pictures=${pictures}
@@ -208,7 +187,7 @@ export class FoilSectionsPage extends LitElement {
               .hub=${plain}
               .pictures=${pictures}
               .selection=${selection}
-              .width=${this.marginWidth}
+              .width=${this.columns.widths[0] ?? 0}
               .stale=${this.old}
             ></foil-map-margins>`
             : nothing

@@ -4,6 +4,7 @@ import { customElement, property, query, state } from 'lit/decorators.js';
 import type { Results, SectionResult } from '../../src/model/results.ts';
 import { PLACEMENT_WORDS } from '../controls/words.ts';
 import { emit, type FoilEvent } from '../events.ts';
+import { ColumnWidths } from '../plots/column-widths.ts';
 import { type Hub, MAP_MARGIN } from '../plots/hub.ts';
 import { HubController } from '../plots/hub-controller.ts';
 import { type Pictures, picturesOf } from '../plots/pictures.ts';
@@ -45,14 +46,11 @@ export class FoilStockPage extends LitElement {
   @consume({ context: viewContext, subscribe: true }) @property({ attribute: false }) view: View = DEFAULT_VIEW;
   @property({ attribute: false }) state!: AppState;
   @state() private magnification = 0;
-  @state() private widths = { margin: 0, align: 0 };
   @state() private pair = { from: '', to: '' };
   @query('.map') private mapColumn!: HTMLElement | null;
   @query('.margin') private marginColumn!: HTMLElement | null;
   @query('.align') private alignColumn!: HTMLElement | null;
   @query('foil-offset-card') private card!: FoilOffsetCard;
-
-  private watched: (Element | null)[] = [];
 
   private trial = new TrialController(this, () => this.state.review);
 
@@ -61,24 +59,7 @@ export class FoilStockPage extends LitElement {
     () => this.mapColumn,
     (width) => Math.min(430, Math.max(300, width)),
   );
-  private observer = new ResizeObserver(() => {
-    const of = (column: Element | null): number => Math.floor(column?.clientWidth ?? 0);
-    this.widths = { margin: of(this.marginColumn), align: of(this.alignColumn) };
-  });
-
-  override updated(): void {
-    const columns = [this.marginColumn, this.alignColumn];
-    if (columns.every((column, i) => column === this.watched[i])) return;
-    this.observer.disconnect();
-    this.watched = columns;
-    for (const column of columns) if (column) this.observer.observe(column);
-  }
-
-  override disconnectedCallback(): void {
-    this.observer.disconnect();
-    this.watched = [];
-    super.disconnectedCallback();
-  }
+  private columns = new ColumnWidths(this, () => [this.marginColumn, this.alignColumn]);
 
   private confirm = (event: Event): void => {
     event.stopPropagation();
@@ -110,7 +91,7 @@ export class FoilStockPage extends LitElement {
       .hub=${hub}
       .pictures=${pictures}
       .selection=${this.state.selection}
-      .width=${this.widths.margin}
+      .width=${this.columns.widths[0] ?? 0}
       .stale=${this.old}
     ></foil-map-margins>`;
   }
@@ -153,7 +134,7 @@ export class FoilStockPage extends LitElement {
         .limits=${limits}
         .selection=${selection}
         .magnification=${this.magnification}
-        .width=${Math.max(260, this.widths.margin || 420)}
+        .width=${Math.max(260, this.columns.widths[0] || 420)}
         .height=${SECTION_HEIGHT}
         .stale=${this.old}
         @foil-magnification=${(e: FoilEvent<'foil-magnification'>) => {
@@ -194,7 +175,7 @@ export class FoilStockPage extends LitElement {
           .curves=${rested?.curves ?? []}
           .shortCurve=${rested?.short ?? { x: [], y: [] }}
           ?targets=${plan?.datumTargets !== undefined}
-          .width=${Math.max(220, this.widths.align || 320)}
+          .width=${Math.max(220, this.columns.widths[1] || 320)}
           ?stale=${this.old}
           @foil-confirm=${this.confirm}
         ></foil-stock-align>

@@ -1,10 +1,10 @@
 import type { LitElement } from 'lit';
 import { afterEach, describe, expect, it } from 'vitest';
 import '../../components/panels/foil-adapt.ts';
-import type { FoilEvent, FoilEvents } from '../../components/events.ts';
 import type { FoilAdapt } from '../../components/panels/foil-adapt.ts';
 import { changeReview, INITIAL_REVIEW, type ReviewState, reviewDone } from '../../components/state/review-state.ts';
 import { installTokens } from '../../components/styles/tokens.ts';
+import { heard } from '../support/elements.ts';
 import { exampleAdapt, refusedAdapt } from '../support/example-adapt.ts';
 import { exampleBlank } from '../support/example-blank.ts';
 
@@ -34,11 +34,6 @@ const button = (element: LitElement, name: string): HTMLButtonElement =>
     (one) => (one.getAttribute('aria-label') ?? one.textContent!.trim()) === name,
   )!;
 const words = (element: LitElement): string => element.renderRoot.textContent!.replace(/\s+/g, ' ');
-function heard<K extends keyof FoilEvents>(name: K): FoilEvent<K>['detail'][] {
-  const list: FoilEvent<K>['detail'][] = [];
-  document.addEventListener(name, ((e: FoilEvent<K>) => list.push(e.detail)) as unknown as EventListener);
-  return list;
-}
 
 afterEach(() => document.body.replaceChildren());
 

@@ -7,13 +7,13 @@ import '../../components/panels/foil-fault-list.ts';
 import '../../components/panels/foil-row-dialog.ts';
 import '../../components/plots/foil-edge-closeup.ts';
 import '../../components/plots/foil-surface-map.ts';
-import type { FoilEvent, FoilEvents } from '../../components/events.ts';
 import { hubOf, shownLimits } from '../../components/plots/hub.ts';
 import type { Trial } from '../../components/state/definition-choice.ts';
 import { installTokens } from '../../components/styles/tokens.ts';
 import { definitionsByPath } from '../../src/judge/definitions-by-path.ts';
 import type { Fault, Results } from '../../src/model/results.ts';
 import { measured } from '../../src/model/value.ts';
+import { heard, press, put, within } from '../support/elements.ts';
 import { exampleResults } from '../support/example-results.ts';
 
 const FAULT: Fault = {
@@ -32,24 +32,6 @@ const row = results.characteristics!.find((c) => c.of === 'leadingEdge.radiusFit
 const rule = { rule: 'guarded', factor: 1.65 } as const;
 installTokens(document);
 
-async function put<K extends keyof HTMLElementTagNameMap>(
-  name: K,
-  properties: Partial<HTMLElementTagNameMap[K]>,
-): Promise<HTMLElementTagNameMap[K] & LitElement> {
-  const element = Object.assign(document.createElement(name), properties) as HTMLElementTagNameMap[K] & LitElement;
-  document.body.append(element);
-  await element.updateComplete;
-  return element;
-}
-const within = <T extends Element>(element: LitElement, selector: string): T =>
-  element.renderRoot.querySelector<T>(selector)!;
-const press = (on: Element, key: string, more: KeyboardEventInit = {}): boolean =>
-  on.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true, composed: true, cancelable: true, ...more }));
-function heard<K extends keyof FoilEvents>(name: K): FoilEvents[K][] {
-  const list: FoilEvents[K][] = [];
-  document.addEventListener(name, ((e: FoilEvent<K>) => list.push(e.detail)) as unknown as EventListener);
-  return list;
-}
 afterEach(() => document.body.replaceChildren());
 
 /** A trial of the radius over an arc of a circle, answered. */

@@ -1,4 +1,3 @@
-import type { LitElement } from 'lit';
 import { afterEach, describe, expect, it } from 'vitest';
 import '../../components/controls/foil-number.ts';
 import '../../components/controls/foil-verdict.ts';
@@ -8,39 +7,18 @@ import '../../components/panels/foil-characteristic-table.ts';
 import '../../components/plots/foil-section-plot.ts';
 import '../../components/plots/foil-surface-map.ts';
 import '../../components/plots/foil-trend-panel.ts';
-import type { FoilEvent } from '../../components/events.ts';
 import { hubOf, shownLimits } from '../../components/plots/hub.ts';
 import { picturesOf } from '../../components/plots/pictures.ts';
 import { trendSeriesOf } from '../../components/plots/trend-series.ts';
 import { installTokens } from '../../components/styles/tokens.ts';
 import { RAMP, rgbOf } from '../../src/report/colours.ts';
+import { heard, press, put, within } from '../support/elements.ts';
 import { exampleResults } from '../support/example-results.ts';
 
 const results = exampleResults();
 const shown = shownLimits(results, 0.05);
 const hub = hubOf(results, shown, { width: 420, height: 360 }, 'true')!;
 installTokens(document);
-
-async function put<K extends keyof HTMLElementTagNameMap>(
-  name: K,
-  properties: Partial<HTMLElementTagNameMap[K]>,
-): Promise<HTMLElementTagNameMap[K] & LitElement> {
-  const element = Object.assign(document.createElement(name), properties) as HTMLElementTagNameMap[K] & LitElement;
-  document.body.append(element);
-  await element.updateComplete;
-  return element;
-}
-const within = <T extends Element>(element: LitElement, selector: string): T =>
-  element.renderRoot.querySelector<T>(selector)!;
-const press = (on: Element, key: string, more: KeyboardEventInit = {}): boolean =>
-  on.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true, composed: true, cancelable: true, ...more }));
-
-/** Everything of one event that reaches the document. */
-function heard<K extends keyof import('../../components/events.ts').FoilEvents>(name: K): FoilEvent<K>['detail'][] {
-  const list: FoilEvent<K>['detail'][] = [];
-  document.addEventListener(name, ((e: FoilEvent<K>) => list.push(e.detail)) as unknown as EventListener);
-  return list;
-}
 
 afterEach(() => document.body.replaceChildren());
 

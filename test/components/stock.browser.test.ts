@@ -7,7 +7,6 @@ import '../../components/panels/foil-stock-align.ts';
 import '../../components/panels/foil-stock-page.ts';
 import '../../components/panels/foil-stock-table.ts';
 import '../../components/plots/foil-curve.ts';
-import type { FoilEvent, FoilEvents } from '../../components/events.ts';
 import { INITIAL_STATE } from '../../components/state/app-state.ts';
 import {
   changeReview,
@@ -18,31 +17,13 @@ import {
 } from '../../components/state/review-state.ts';
 import { trialField } from '../../components/state/review-trial.ts';
 import { installTokens } from '../../components/styles/tokens.ts';
+import { heard, press, put, within } from '../support/elements.ts';
 import { exampleBlank, SHIFT } from '../support/example-blank.ts';
 
 installTokens(document);
 const reply = exampleBlank();
 const done = reviewDone(INITIAL_REVIEW, reply, { wanted: null, first: true, seconds: 1 });
 const curves = trialField(reply, reply.zones).curves([0, 0, 0, 0, 0, 0], null);
-
-async function put<K extends keyof HTMLElementTagNameMap>(
-  name: K,
-  properties: Partial<HTMLElementTagNameMap[K]>,
-): Promise<HTMLElementTagNameMap[K] & LitElement> {
-  const element = Object.assign(document.createElement(name), properties) as HTMLElementTagNameMap[K] & LitElement;
-  document.body.append(element);
-  await element.updateComplete;
-  return element;
-}
-const within = <T extends Element>(element: LitElement, selector: string): T =>
-  element.renderRoot.querySelector<T>(selector)!;
-const press = (on: Element, key: string, more: KeyboardEventInit = {}): boolean =>
-  on.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true, composed: true, cancelable: true, ...more }));
-function heard<K extends keyof FoilEvents>(name: K): FoilEvent<K>['detail'][] {
-  const list: FoilEvent<K>['detail'][] = [];
-  document.addEventListener(name, ((e: FoilEvent<K>) => list.push(e.detail)) as unknown as EventListener);
-  return list;
-}
 
 afterEach(() => document.body.replaceChildren());
 
