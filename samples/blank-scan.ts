@@ -3,21 +3,12 @@ import { invertPose, movePoints } from '../src/math/rigid.ts';
 import type { Pose } from '../src/model/pose.ts';
 import { rootPoints } from './blank-root.ts';
 import { blankPointAndNormal, type ForgedBlank } from './blank-surface.ts';
-import type { Scan } from './scan.ts';
+import type { Scan, ScanOptions } from './scan.ts';
 import { surfaceCells } from './scan-cells.ts';
 
-export interface BlankScanOptions {
-  points?: number;
-  seed?: number;
-  /** Standard deviation along the blank's own normal (mm). */
-  noise?: number;
-  /** Share of points pushed off the surface along its normal, by 0.3 to 2 mm either way. */
-  outliers?: number;
-  /** Density on the edge pieces over that on the flanks. */
-  edgeDensity?: number;
-  /** Heights of the blade between which the blank is scanned (mm). */
-  from?: number;
-  to?: number;
+/** How a blank is scanned; heights are those of the blade, noise lies along the blank's own normal. */
+export interface BlankScanOptions
+  extends Pick<ScanOptions, 'points' | 'seed' | 'noise' | 'outliers' | 'edgeDensity' | 'from' | 'to'> {
   /** Motion blank's own frame ← scanner; the points are written as they were before it. */
   pose?: Pose;
   /** Extra points on the forged root, and where the root stands against the aerofoil. */

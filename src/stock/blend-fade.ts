@@ -27,35 +27,3 @@ export function fadeMost(kind: FadeKind, mismatch: number, length: number): { sl
   const size = Math.abs(mismatch);
   return { slope: (MOST[kind].slope * size) / length, bend: (MOST[kind].bend * size) / (length * length) };
 }
-
-/**
- * Returns the least length (mm) over which a mismatch fades within a slope and, where given, an added curvature (1/mm).
- */
-export function fadeLength(kind: FadeKind, mismatch: number, slope: number, bend = Number.POSITIVE_INFINITY): number {
-  const size = Math.abs(mismatch);
-  return Math.max((MOST[kind].slope * size) / slope, Math.sqrt((MOST[kind].bend * size) / bend));
-}
-
-/**
- * Returns a flank's points moved along their normals by a mismatch that fades from the junction on.
- * @param points x0, y0, x1, … (mm)
- * @param normals outward unit normals, nx0, ny0, …
- * @param along distance from the junction along the flank (mm), 0 or more, a point
- * @param mismatch designed edge minus flank at the junction (mm, positive outside)
- */
-export function fadedFlank(
-  points: Float64Array,
-  normals: Float64Array,
-  along: Float64Array,
-  mismatch: number,
-  length: number,
-  kind: FadeKind = 'quintic',
-): Float64Array {
-  const moved = points.slice();
-  for (let i = 0; i < along.length; i++) {
-    const by = mismatch * fade(kind, along[i], length).value;
-    moved[2 * i] += by * normals[2 * i];
-    moved[2 * i + 1] += by * normals[2 * i + 1];
-  }
-  return moved;
-}

@@ -1,23 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { chordOfEdges, edgeChecks, edgeWidth } from '../../src/stock/edge-checks.ts';
 import { conicCurve, type EdgeConic, edgeConic } from '../../src/stock/edge-conic.ts';
-import { type EdgeJunction, EXACT, type NoseLine } from '../../src/stock/edge-curve.ts';
+import type { EdgeJunction, NoseLine } from '../../src/stock/edge-curve.ts';
 import { wedgeEllipse } from '../../src/stock/edge-ellipse.ts';
 import { smoothEdge } from '../../src/stock/edge-g2.ts';
+import { chordOfEdges, edgeChecks, edgeWidth } from '../support/edge-checks.ts';
+import { DEG, H0, junction, LINE, SLOPE } from './edge-parts.ts';
 
-const DEG = Math.PI / 180;
-const LINE: NoseLine = { x: 0, y: 0, inX: 1, inY: 0 };
-const SLOPE = Math.tan(5 * DEG);
-const H0 = 0.4 - 2 * SLOPE;
-const junction = (x: number, y: number, degrees: number, curvature = 0): EdgeJunction => ({
-  x,
-  y,
-  tangentX: Math.cos(degrees * DEG),
-  tangentY: Math.sin(degrees * DEG),
-  curvature,
-  setback: x,
-  u: EXACT,
-});
 const ends = (x: number, curvature = 0): [EdgeJunction, EdgeJunction] => [
   junction(x, H0 + x * SLOPE, 185, curvature),
   junction(x, -H0 - x * SLOPE, 175, curvature),

@@ -1,25 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { conicCurve, type EdgeConic, edgeConic } from '../../src/stock/edge-conic.ts';
-import {
-  curvatureRate,
-  distanceInside,
-  type EdgeJunction,
-  EXACT,
-  type NoseLine,
-  signedCurvature,
-} from '../../src/stock/edge-curve.ts';
+import { curvatureRate, distanceInside, type EdgeJunction, signedCurvature } from '../../src/stock/edge-curve.ts';
+import { junction, LINE } from './edge-parts.ts';
 
-const DEG = Math.PI / 180;
-const LINE: NoseLine = { x: 0, y: 0, inX: 1, inY: 0 };
-const junction = (x: number, y: number, degrees: number): EdgeJunction => ({
-  x,
-  y,
-  tangentX: Math.cos(degrees * DEG),
-  tangentY: Math.sin(degrees * DEG),
-  curvature: 0,
-  setback: x,
-  u: EXACT,
-});
 const upper = junction(2, 0.4, 185);
 const lower = junction(2, -0.4, 175);
 const made = (first: EdgeJunction, second: EdgeJunction, line = LINE): EdgeConic => {

@@ -1,29 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { type EdgeConic, edgeConic } from '../../src/stock/edge-conic.ts';
-import {
-  curvatureRate,
-  distanceInside,
-  type EdgeJunction,
-  EXACT,
-  type NoseLine,
-  signedCurvature,
-} from '../../src/stock/edge-curve.ts';
+import { curvatureRate, distanceInside, type EdgeJunction, signedCurvature } from '../../src/stock/edge-curve.ts';
 import { wedgeEllipse } from '../../src/stock/edge-ellipse.ts';
 import { type SmoothEdgeOptions, smoothEdge } from '../../src/stock/edge-g2.ts';
+import { DEG, H0, junction, LINE, SLOPE } from './edge-parts.ts';
 
-const DEG = Math.PI / 180;
-const LINE: NoseLine = { x: 0, y: 0, inX: 1, inY: 0 };
-const SLOPE = Math.tan(5 * DEG);
-const H0 = 0.4 - 2 * SLOPE;
-const junction = (x: number, y: number, degrees: number, curvature = 0): EdgeJunction => ({
-  x,
-  y,
-  tangentX: Math.cos(degrees * DEG),
-  tangentY: Math.sin(degrees * DEG),
-  curvature,
-  setback: x,
-  u: EXACT,
-});
 const made = (junctions: [EdgeJunction, EdgeJunction], options: SmoothEdgeOptions = {}, line = LINE) => {
   const conic = edgeConic(...junctions, line) as EdgeConic;
   const found = smoothEdge(junctions, line, conic, options);

@@ -1,4 +1,10 @@
-import { curvatureRate, distanceInside, type EdgeCurve, type EdgeJunction, signedCurvature } from './edge-curve.ts';
+import {
+  curvatureRate,
+  distanceInside,
+  type EdgeCurve,
+  type EdgeJunction,
+  signedCurvature,
+} from '../../src/stock/edge-curve.ts';
 
 /** What a finished edge is like against its flanks and wishes. Lengths in mm, angles in rad, curvatures in 1/mm. */
 export interface EdgeChecks {
